@@ -1,0 +1,1 @@
+"""Spreadsheets and job files in; job files and tables out."""

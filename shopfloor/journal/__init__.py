@@ -1,0 +1,1 @@
+"""Entries from the floor, and the fold that turns them into progress.  Pure."""

@@ -1,0 +1,1 @@
+"""Everything that can be printed or shown as a picture: drawings, labels."""

@@ -1,0 +1,1 @@
+"""What a maker works out: lengths, parts, joints, layout.  Pure: no web, no database, no files."""

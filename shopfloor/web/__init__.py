@@ -1,0 +1,1 @@
+"""Blueprints: office, phone, sync, doors.  The only place that speaks HTTP."""
