@@ -1,0 +1,205 @@
+"""The job document: what is written reads back as the very same job; what is no document is refused in sentences."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import fields
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from shopfloor.trade import document, part
+from shopfloor.trade.document import DocumentFault, as_dict, from_dict, from_json, to_json
+from shopfloor.trade.part import Assembly, Face, Half, Hand, Job, Joint, Line, Mortise, Part, Placement, Tenon, Unit
+from shopfloor.trade.record import MOST
+
+INCH = 25_400_000
+
+# --- random jobs ---------------------------------------------------------------------------------------------------
+
+texts = st.text(st.characters(exclude_categories=["Cs", "Cc"]) | st.sampled_from('\n\t"\\#=[]{}'), max_size=12)
+lengths = st.integers(-MOST, MOST)
+faces = st.sampled_from(list(Face))
+axes = st.sampled_from(["+X +Y +Z", "-Z +X +Y", "+Y -X +Z", "-X -Y -Z"])
+placements = st.builds(Placement, axes, st.tuples(lengths, lengths, lengths))
+by_type: dict[str, st.SearchStrategy[Any]] = {"str": texts, "Length": lengths, "Face": faces}
+features = st.one_of(
+    *(
+        st.builds(kind, **{each.name: by_type[str(each.type)] for each in fields(kind)})
+        for kind in part.FEATURES.values()
+    )
+)
+parts = st.builds(Part, texts, texts, st.sampled_from(list(Hand)), st.none() | placements)
+lines = st.builds(
+    Line,
+    *[texts] * 3,
+    *[lengths] * 3,
+    *[texts] * 6,
+    st.lists(features, max_size=3).map(tuple),
+    st.lists(parts, max_size=3).map(tuple),
+    st.dictionaries(texts, texts, max_size=2),
+)
+assemblies = st.builds(Assembly, texts, st.integers(-MOST, MOST), texts, texts, placements, texts)
+halves = st.builds(Half, texts, texts)
+joints = st.builds(Joint, texts, halves, halves, texts, texts)
+jobs = st.builds(
+    Job,
+    texts,
+    texts,
+    st.sampled_from(list(Unit)),
+    st.sampled_from([16, 32, 64]),
+    texts,
+    texts,
+    st.just(document.FORM),
+    st.lists(assemblies, max_size=3).map(tuple),
+    st.lists(lines, max_size=3).map(tuple),
+    st.lists(joints, max_size=3).map(tuple),
+)
+
+
+@given(jobs)
+@settings(max_examples=150)
+def test_json_reads_back_as_the_very_same_job(job: Job) -> None:
+    assert from_json(to_json(job)) == job
+    assert from_json(to_json(job, indent=2).encode()) == job
+
+
+# --- a job worked out by hand --------------------------------------------------------------------------------------
+
+LEG = Line(
+    key="leg", assembly="stand", name="Leg", thickness=INCH, width=INCH, length=10 * INCH, datum="top",
+    features=(Mortise("m", Face.FACE_EDGE, INCH, 2 * INCH, 9_525_000, 6_350_000, 12_700_000),),
+    parts=(Part("leg.left", "left", stands=Placement("-Z -X +Y", (INCH, 0, 10 * INCH))),),
+)  # fmt: skip
+RAIL = Line(
+    key="rail", assembly="stand", name="Rail", thickness=INCH, width=2 * INCH, length=5 * INCH,
+    features=(Tenon("t", Face.DATUM_END, 12_700_000, 9_525_000, 6_350_000, 0, 2 * INCH),), parts=(Part("rail.1"),),
+    kept={"Supplier": "yard"},
+)  # fmt: skip
+STAND = Job(
+    "stand", "Stand", assemblies=(Assembly("stand", 1, "Stand"),), lines=(LEG, RAIL),
+    joints=(Joint("j", Half("rail.1", "t"), Half("leg.left", "m"), "1A"),),
+)  # fmt: skip
+
+
+def test_the_plain_values_say_only_what_differs_from_the_default() -> None:
+    assert as_dict(STAND) == {
+        "key": "stand", "name": "Stand", "unit": "in", "denominator": 16, "schema": 1,
+        "assemblies": [{"key": "stand", "number": 1, "name": "Stand"}],
+        "lines": [
+            {
+                "key": "leg", "assembly": "stand", "name": "Leg", "thickness": INCH, "width": INCH,
+                "length": 254_000_000, "datum": "top",
+                "features": [
+                    {"kind": "mortise", "key": "m", "face": "face edge", "start": INCH, "length": 50_800_000,
+                     "offset": 9_525_000, "width": 6_350_000, "depth": 12_700_000},
+                ],
+                "parts": [
+                    {"key": "leg.left", "place": "left", "stands": {"axes": "-Z -X +Y", "at": [INCH, 0, 254_000_000]}},
+                ],
+            },
+            {
+                "key": "rail", "assembly": "stand", "name": "Rail", "thickness": INCH, "width": 50_800_000,
+                "length": 127_000_000,
+                "features": [
+                    {"kind": "tenon", "key": "t", "face": "datum end", "length": 12_700_000, "offset": 9_525_000,
+                     "thickness": 6_350_000, "edge_offset": 0, "width": 50_800_000},
+                ],
+                "parts": [{"key": "rail.1"}],
+                "kept": {"Supplier": "yard"},
+            },
+        ],
+        "joints": [{"key": "j", "enters": {"part": "rail.1", "feature": "t"},
+                    "takes": {"part": "leg.left", "feature": "m"}, "letter": "1A"}],
+    }  # fmt: skip
+
+
+def test_the_same_job_gives_the_same_bytes() -> None:
+    assert to_json(from_json(to_json(STAND))) == to_json(STAND)
+
+
+def changed(path: str, value: Any) -> dict[str, Any]:
+    """The stand's plain values with the one at `path` ("lines/0/width") set, or taken out if `value` is ...."""
+    data = json.loads(to_json(STAND))
+    *way, last = [int(step) if step.isdigit() else step for step in path.split("/")]
+    inner = data
+    for step in way:
+        inner = inner[step]
+    if value is ...:
+        del inner[last]
+    else:
+        inner[last] = value
+    return data
+
+
+REFUSED = [
+    ("lines/0/wdith", 1, 'line "leg"', "Did you mean 'width'?"),
+    ("lines/0/width", ..., 'line "leg"', "there is no 'width'"),
+    ("lines/0/width", 25.4, 'line "leg", width', "25.4 is not a length"),
+    ("lines/0/width", True, 'line "leg", width', "True is not a length"),
+    ("lines/0/width", "1 in", 'line "leg", width', "Write whole nanometres"),
+    ("lines/0/width", 2**53, 'line "leg", width', "longer than any board"),
+    ("lines/0/name", 7, 'line "leg", name', "7 is not a text"),
+    ("lines/0/name", "a\x00b", 'line "leg", name', "cannot be printed"),
+    ("lines/0/features/0/kind", "dowel", 'line "leg", feature "m"', "mortise, groove, dado, rabbet, tenon"),
+    ("lines/0/features/0/kind", ..., 'line "leg", feature "m"', "there is no 'kind'"),
+    ("lines/0/features/0/face", "top", 'line "leg", feature "m", face', "face side, back, face edge"),
+    ("lines/0/features/0/face", [], 'line "leg", feature "m", face', "list is not known here"),
+    ("lines/0/features", "none", 'line "leg", features', "not a list"),
+    ("lines/0/parts/0/stands/axes", "up", 'line "leg", part "leg.left", stands, axes', "does not turn a part"),
+    ("lines/0/parts/0/stands/at", [0, 0], 'line "leg", part "leg.left", stands, at', "There must be 3"),
+    ("lines/0/parts/0/stands/at/1", None, 'line "leg", part "leg.left", stands, at 2', "None is not a length"),
+    ("lines/1", [], "line 2", "not a table of fields"),
+    ("lines/1/kept/Supplier", 3, 'line "rail", kept, Supplier', "3 is not a text"),
+    ("unit", "ell", "unit", "It can be: in, mm"),
+    ("assemblies/0/number", 1.5, 'assembly "stand", number', "not a whole number"),
+    ("joints/0/enters", {"part": "rail.1"}, 'joint "j", enters', "there is no 'feature'"),
+    ("schema", 2, "", "Update the app"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("path", "value", "where", "says"), REFUSED, ids=[f"{row[0]}={row[1]}" for row in REFUSED])
+def test_what_has_not_the_form_is_refused_with_its_place(path: str, value: Any, where: str, says: str) -> None:
+    with pytest.raises(DocumentFault) as caught:
+        from_dict(changed(path, value), where="stand.json")
+
+    assert [fault.where for fault in caught.value.faults] == [f"stand.json, {where}" if where else "stand.json"]
+    assert says in str(caught.value)
+    assert caught.value.code == "document-fault"
+
+
+def test_all_faults_are_listed_at_once() -> None:
+    data = changed("lines/0/width", "wide")
+    data["lines"][1]["colour"] = "red"
+    del data["key"]
+
+    with pytest.raises(DocumentFault) as caught:
+        from_dict(data)
+
+    assert [fault.where for fault in caught.value.faults] == ['line "leg", width', 'line "rail"', ""]
+    assert str(caught.value).startswith('3 faults. line "leg", width: ')
+
+
+NO_JSON = {
+    "empty": "",
+    "cut off": "{",
+    "a list": "[]",
+    "a number": "7",
+    "not a number": '{"key": NaN}',
+    "a field twice": '{"key": "a", "key": "b"}',
+    "deep": "[" * 100_000,
+    "a huge number": '{"key": 1' + "0" * 5000 + "}",
+    "no text": b"\xff",
+}
+
+
+@pytest.mark.parametrize("text", NO_JSON.values(), ids=NO_JSON)
+def test_what_is_no_json_document_is_one_sentence(text: str | bytes) -> None:
+    with pytest.raises(DocumentFault) as caught:
+        from_json(text, where="job.json")
+
+    assert len(caught.value.faults) == 1
+    assert str(caught.value).startswith("job.json: ")
+    assert len(str(caught.value)) < 200
