@@ -74,16 +74,20 @@ def order(row: Row) -> tuple[int, int, str, str, int, str]:
 
 def progress(rows: Iterable[Row]) -> dict[str, PartProgress]:
     """Fold rows into the progress of each part, by code.  Order and repeats of the rows change nothing."""
-    by_part: dict[str, dict[str, Row]] = {}
+    by_part: dict[str, list[Row]] = {}
     for row in rows:
-        entry = row["entry"]
-        by_part.setdefault(entry["part"], {})[entry["id"]] = row
-    return {part: fold(own.values()) for part, own in sorted(by_part.items()) if part}
+        by_part.setdefault(row["entry"]["part"], []).append(row)
+    return {part: fold(own) for part, own in sorted(by_part.items()) if part}
 
 
 def fold(rows: Iterable[Row]) -> PartProgress:
     """Fold the rows of one part, each entry given once or more."""
-    unique = {row["entry"]["id"]: row for row in rows}
+    unique: dict[str, Row] = {}
+    for row in rows:
+        known = unique.setdefault(row["entry"]["id"], row)
+        # The same entry may come twice, with its own clock and with the server's clamped one: the clamped one counts.
+        if tuple(row["clock"]) < tuple(known["clock"]):
+            unique[row["entry"]["id"]] = row
     result = PartProgress()
     registers: dict[str, list[Row]] = {}
     lifted: set[str] = set()

@@ -58,8 +58,15 @@ export function progress(rows) {
 /** Fold the rows of one part, each entry given once or more.
  * @param {Iterable<Row>} rows @returns {PartProgress} */
 export function fold(rows) {
+  /** @type {Map<string, Row>} */
   const unique = new Map();
-  for (const row of rows) unique.set(row.entry.id, row);
+  for (const row of rows) {
+    const known = unique.get(row.entry.id);
+    // The same entry may come twice, with its own clock and with the server's clamped one: the clamped one counts.
+    if (!known || row.clock[0] < known.clock[0] || (row.clock[0] === known.clock[0] && row.clock[1] < known.clock[1])) {
+      unique.set(row.entry.id, row);
+    }
+  }
   /** @type {PartProgress} */
   const result = { steps: {}, notes: [], measured: [], held: [], spoiled: [], unread: 0 };
   /** @type {Map<string, Row[]>} */

@@ -1,0 +1,122 @@
+"""What does the maker need to see of one part?  Everything a part sheet shows, gathered from the document."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from .layout import Mark, marks
+from .part import Assembly, Feature, Half, Hand, Job, Line, Part
+from .route import Step, route
+
+
+@dataclass(frozen=True)
+class Mate:
+    """The other half of a joint: its pair letter, the part it is on, and what happens where they meet."""
+
+    letter: str
+    part: str
+    code: str
+    name: str
+    place: str
+    says: str
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One part, with all that belongs on its sheet and its label.
+
+    `nth` is (this one's number in its stack, how many there are); `mirrors` names the place of the part that this one
+    is the mirror image of, or is empty.  `letter_of` gives the pair letter of each feature that has one.
+    """
+
+    code: str
+    stack_code: str
+    assembly: Assembly
+    line: Line
+    part: Part
+    nth: tuple[int, int]
+    mirrors: str
+    marks: tuple[Mark, ...]
+    route: tuple[Step, ...]
+    mates: tuple[Mate, ...]
+    letter_of: Mapping[str, str]
+    species: str
+
+    @property
+    def letters(self) -> tuple[str, ...]:
+        """The pair letters on this part, each once, in order."""
+        return tuple(sorted({letter for letter in self.letter_of.values() if letter}))
+
+
+def stack_key(assembly: str) -> str:
+    """The key under which the code of an assembly's stack is kept."""
+    return f"stack:{assembly}"
+
+
+def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
+    """The sheets of a job, stack by stack in the order of the cut list.
+
+    `codes` gives the code of each part by its key, and of each stack by `stack_key`.  Raises KeyError if one is
+    missing: codes are allotted when a revision is saved, before anybody can ask for a sheet.
+    """
+    where = {part.key: (line, part) for line in job.lines for part in line.parts}
+    features = {line.key: {feature.key: feature for feature in line.features} for line in job.lines}
+
+    def feature_of(half: Half) -> Feature:
+        return features[where[half.part][0].key][half.feature]
+
+    mates: dict[str, dict[Mate, None]] = {}
+    letter_of: dict[str, dict[str, str]] = {}
+    for joint in job.joints:
+        for own, other in ((joint.enters, joint.takes), (joint.takes, joint.enters)):
+            line, part = where[other.part]
+            verb = "enters" if own is joint.enters else "takes"
+            mate = Mate(
+                letter=joint.letter,
+                part=part.key,
+                code=codes[part.key],
+                name=line.name,
+                place=part.place,
+                says=f"{feature_of(own).kind} {verb} its {feature_of(other).kind}",
+            )
+            mates.setdefault(own.part, {})[mate] = None
+            if joint.letter:
+                letter_of.setdefault(own.part, {})[own.feature] = joint.letter
+
+    made = []
+    for assembly in sorted(job.assemblies, key=lambda one: one.number):
+        own_lines = [line for line in job.lines if line.assembly == assembly.key]
+        count = sum(len(line.parts) for line in own_lines)
+        number = 0
+        for line in own_lines:
+            line_marks = marks(line)
+            for part in line.parts:
+                number += 1
+                own_mates = sorted(mates.get(part.key, ()), key=lambda mate: (not mate.letter, mate.letter))
+                made.append(
+                    Sheet(
+                        code=codes[part.key],
+                        stack_code=codes[stack_key(assembly.key)],
+                        assembly=assembly,
+                        line=line,
+                        part=part,
+                        nth=(number, count),
+                        mirrors=_mirrors(line, part),
+                        marks=line_marks,
+                        route=route(line, joined=bool(own_mates)),
+                        mates=tuple(own_mates),
+                        letter_of=letter_of.get(part.key, {}),
+                        species=line.species or job.species,
+                    )
+                )
+    return made
+
+
+def _mirrors(line: Line, part: Part) -> str:
+    """The place of the part that this one mirrors: of those as drawn, the one whose place shares most words."""
+    if part.hand is Hand.AS_DRAWN:
+        return ""
+    drawn = [other.place for other in line.parts if other.hand is Hand.AS_DRAWN and other.place]
+    words = set(part.place.split())
+    return max(drawn, key=lambda place: len(words & set(place.split())), default="")

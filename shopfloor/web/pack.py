@@ -1,0 +1,98 @@
+"""What does a phone need of one job, to work with no connection?  The pack, in the form that DEVELOPERS.md gives."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from shopfloor.paper.drawing import draw
+from shopfloor.trade.part import Job, Unit
+from shopfloor.trade.sheet import Sheet, sheets, stack_key
+
+FORM = 1
+"""Version of the pack's form; phones take a pack of a newer form as far as they understand it."""
+
+
+def build(job: Job, revision: int, codes: Mapping[str, str]) -> dict[str, Any]:
+    """The pack of one revision of a job: the same document and codes give the same pack, and the same etag."""
+    drawings: dict[str, dict[str, str]] = {}
+    parts: list[dict[str, Any]] = []
+    stacks: dict[str, dict[str, Any]] = {
+        assembly.key: {
+            "code": codes[stack_key(assembly.key)],
+            "key": assembly.key,
+            "number": assembly.number,
+            "name": assembly.name,
+            "parts": [],
+        }
+        for assembly in sorted(job.assemblies, key=lambda one: one.number)
+    }
+    drawn: dict[Any, str] = {}
+    for sheet in sheets(job, codes):
+        # Twins are drawn once: what a drawing shows depends on the line, the hand and the letters, not on the part.
+        same = (sheet.line.key, sheet.part.hand, tuple(sorted(sheet.letter_of.items())))
+        if same not in drawn:
+            drawn[same] = _draw(job, sheet, drawings)
+        stacks[sheet.assembly.key]["parts"].append(sheet.code)
+        parts.append(_part(sheet, drawn[same]))
+    pack: dict[str, Any] = {
+        "form": FORM,
+        "job": {
+            "key": job.key,
+            "name": job.name,
+            "unit": job.unit.value,
+            "denominator": job.denominator,
+            "revision": revision,
+            "species": job.species,
+        },
+        "stacks": list(stacks.values()),
+        "parts": parts,
+        "drawings": drawings,
+    }
+    pack["etag"] = hashlib.sha256(json.dumps(pack, sort_keys=True).encode()).hexdigest()[:32]
+    return pack
+
+
+def _draw(job: Job, sheet: Sheet, drawings: dict[str, dict[str, str]]) -> str:
+    """Draw a sheet's part in both units, put it into `drawings`, and give its name."""
+    both = {
+        unit.value: draw(sheet.line, sheet.part, unit=unit, denominator=job.denominator, letters=dict(sheet.letter_of))
+        for unit in Unit
+    }
+    name = hashlib.sha256("".join(both.values()).encode()).hexdigest()[:16]
+    drawings[name] = both
+    return name
+
+
+def _part(sheet: Sheet, drawing: str) -> dict[str, Any]:
+    line, part = sheet.line, sheet.part
+    return {
+        "code": sheet.code,
+        "key": part.key,
+        "line": line.key,
+        "name": line.name,
+        "place": part.place,
+        "hand": part.hand.value,
+        "mirrors": sheet.mirrors,
+        "stack": sheet.stack_code,
+        "nth": list(sheet.nth),
+        "thickness": line.thickness,
+        "width": line.width,
+        "length": line.length,
+        "species": sheet.species,
+        "datum": line.datum,
+        "note": line.note,
+        "marks": [mark._asdict() for mark in sheet.marks],
+        "check": line.length,
+        "letters": list(sheet.letters),
+        "mates": [
+            {"letter": mate.letter, "code": mate.code, "name": mate.name, "place": mate.place, "says": mate.says}
+            for mate in sheet.mates
+        ],
+        "route": [
+            {"key": step.key, "name": step.name, "done": step.done, "detail": list(step.detail)} for step in sheet.route
+        ],
+        "drawing": drawing,
+    }
