@@ -1,1 +1,49 @@
 """Blueprints: office, phone, sync, doors.  The only place that speaks HTTP."""
+
+from __future__ import annotations
+
+import importlib
+import importlib.util
+import mimetypes
+
+from flask import Flask
+
+from shopfloor.settings import ROOT, Settings
+
+MOST_UPLOAD = 12 * 1024 * 1024
+"""Bytes of one request: a cut list of 5 MB, and the same once more as text in a form."""
+
+
+def create_app(settings: Settings | None = None) -> Flask:
+    """The shop's web application, its database opened and brought to the present form.
+
+    Raises StoreFault with one sentence if the data folder or the database cannot be used.
+    """
+    from shopfloor.store import opening, shop
+    from shopfloor.web import doors, errors, headers, health, phone, sync
+
+    settings = settings or Settings()
+    app = Flask("shopfloor", static_folder=str(ROOT / "static"), template_folder=str(ROOT / "templates"))
+    app.config.update(FACEMARK=settings, MAX_CONTENT_LENGTH=MOST_UPLOAD, MAX_FORM_MEMORY_SIZE=MOST_UPLOAD)
+    app.json.sort_keys = False  # type: ignore[attr-defined]
+    # What the system thinks of these endings differs; a browser refuses modules and wasm under another name.
+    for ending, kind in ((".js", "text/javascript"), (".wasm", "application/wasm"), (".woff2", "font/woff2")):
+        mimetypes.add_type(kind, ending)
+
+    opening.attach(app, settings.database)
+    with app.app_context():
+        shop.ensure()
+
+    errors.attach(app)
+    doors.attach(app)
+    headers.attach(app)
+    phone.attach(app)
+    app.register_blueprint(sync.blueprint)
+    app.register_blueprint(health.blueprint)
+    for name in ("shopfloor.web.office", "shopfloor.web.labels"):
+        if importlib.util.find_spec(name):
+            try:
+                app.register_blueprint(importlib.import_module(name).blueprint)
+            except ImportError:
+                app.logger.warning("%s cannot be loaded", name)
+    return app

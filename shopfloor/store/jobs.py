@@ -1,0 +1,185 @@
+"""Which jobs does the shop have, and which code belongs to which part?
+
+A job is a document.  Saving makes a new revision and keeps the old ones.  A part's code hangs on its key in the job:
+it is given once, at the first save that has the part, and never changes, not even when the part leaves the document.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from sqlalchemy import Connection, func, insert, select, update
+
+from shopfloor.store import tables
+from shopfloor.store.faults import NoSuchJob
+from shopfloor.store.moment import now_ms
+from shopfloor.store.opening import reading, writing
+from shopfloor.trade import code as codes_of_trade
+from shopfloor.trade import document
+from shopfloor.trade.part import Job
+
+PART, STACK = "part", "stack"
+
+
+@dataclass(frozen=True)
+class JobRow:
+    """A job in the list: `revision` is the latest, `saved_ms` when that one was saved."""
+
+    key: str
+    name: str
+    revision: int
+    made_ms: int
+    saved_ms: int
+
+
+@dataclass(frozen=True)
+class RevisionRow:
+    number: int
+    note: str
+    saved_ms: int
+
+
+class Found(NamedTuple):
+    """What a code stands for; `key` is the part's, or the assembly's if it is a stack."""
+
+    job: str
+    kind: str
+    key: str
+
+
+def all_jobs() -> list[JobRow]:
+    """Every job, the one saved last first."""
+    revision, job = tables.revision, tables.job
+    last = select(revision.c.job, func.max(revision.c.number).label("number")).group_by(revision.c.job).subquery()
+    rows = (
+        select(job.c.key, job.c.name, revision.c.number, job.c.made_ms, revision.c.saved_ms)
+        .join(last, last.c.job == job.c.key)
+        .join(revision, (revision.c.job == last.c.job) & (revision.c.number == last.c.number))
+        .order_by(revision.c.saved_ms.desc(), job.c.key)
+    )
+    with reading() as connection:
+        return [JobRow(*row) for row in connection.execute(rows)]
+
+
+def latest(key: str) -> tuple[Job, int]:
+    """A job as it was saved last, and the number of that revision.  Raises NoSuchJob."""
+    revision = tables.revision
+    with reading() as connection:
+        row = connection.execute(
+            select(revision.c.document, revision.c.number)
+            .where(revision.c.job == key)
+            .order_by(revision.c.number.desc())
+            .limit(1)
+        ).first()
+    if row is None:
+        raise _no_such(key)
+    return document.from_json(row.document), row.number
+
+
+def latest_number(key: str) -> int:
+    """The number of a job's latest revision, without reading the document.  Raises NoSuchJob."""
+    revision = tables.revision
+    with reading() as connection:
+        number = connection.scalar(select(func.max(revision.c.number)).where(revision.c.job == key))
+    if number is None:
+        raise _no_such(key)
+    return int(number)
+
+
+def at_revision(key: str, number: int) -> Job:
+    """A job as an earlier revision had it.  Raises NoSuchJob."""
+    revision = tables.revision
+    with reading() as connection:
+        text = connection.scalar(select(revision.c.document).where(revision.c.job == key, revision.c.number == number))
+    if text is None:
+        raise _no_such(key)
+    return document.from_json(text)
+
+
+def revisions(key: str) -> list[RevisionRow]:
+    """All revisions of a job, the latest first."""
+    revision = tables.revision
+    rows = (
+        select(revision.c.number, revision.c.note, revision.c.saved_ms)
+        .where(revision.c.job == key)
+        .order_by(revision.c.number.desc())
+    )
+    with reading() as connection:
+        return [RevisionRow(*row) for row in connection.execute(rows)]
+
+
+def save(job: Job, note: str = "", at_ms: int | None = None) -> int:
+    """Keep a job as its next revision, give codes to the parts and stacks that are new, return the revision's number.
+
+    A document that says exactly what the latest revision says makes no new one.
+    """
+    text = document.to_json(job)
+    moment = now_ms() if at_ms is None else at_ms
+    revision = tables.revision
+    with writing() as connection:
+        last = connection.execute(
+            select(revision.c.number, revision.c.document)
+            .where(revision.c.job == job.key)
+            .order_by(revision.c.number.desc())
+            .limit(1)
+        ).first()
+        if last is not None and last.document == text:
+            return int(last.number)
+        number = last.number + 1 if last is not None else 1
+        if last is None:
+            connection.execute(insert(tables.job).values(key=job.key, name=job.name, made_ms=moment))
+        else:
+            connection.execute(update(tables.job).where(tables.job.c.key == job.key).values(name=job.name))
+        connection.execute(
+            insert(revision).values(job=job.key, number=number, document=text, note=note, saved_ms=moment)
+        )
+        _give_codes(connection, job)
+    return int(number)
+
+
+def codes(key: str) -> dict[str, str]:
+    """The codes of a job: by part key, and by "stack:<assembly key>".  Parts that have left the document included."""
+    tag = tables.part_tag
+    with reading() as connection:
+        rows = connection.execute(select(tag.c.kind, tag.c.key, tag.c.code).where(tag.c.job == key)).all()
+    return {f"{STACK}:{row.key}" if row.kind == STACK else row.key: row.code for row in rows}
+
+
+def find(code: str) -> Found | None:
+    """What six symbols stand for in this shop, or None."""
+    tag = tables.part_tag
+    with reading() as connection:
+        row = connection.execute(select(tag.c.job, tag.c.kind, tag.c.key).where(tag.c.code == code)).first()
+    return None if row is None else Found(*row)
+
+
+def _give_codes(connection: Connection, job: Job) -> None:
+    tag = tables.part_tag
+    known = {
+        (row.kind, row.key) for row in connection.execute(select(tag.c.kind, tag.c.key).where(tag.c.job == job.key))
+    }
+    wanted = [key for key in _tagged(job) if key not in known]
+    if not wanted:
+        return
+    serial = connection.scalar(select(tables.shop.c.next_serial)) or 0
+    rows = []
+    fresh = codes_of_trade.codes(serial)
+    for kind, key in wanted:
+        serial, made = next(fresh)
+        rows.append({"code": made, "job": job.key, "kind": kind, "key": key})
+    connection.execute(insert(tag), rows)
+    connection.execute(update(tables.shop).values(next_serial=serial + 1))
+
+
+def _tagged(job: Job) -> Iterator[tuple[str, str]]:
+    for assembly in job.assemblies:
+        yield STACK, assembly.key
+    for line in job.lines:
+        for part in line.parts:
+            yield PART, part.key
+
+
+def _no_such(key: str) -> NoSuchJob:
+    return NoSuchJob(f"there is no job {key!r}", do="Look at the list of jobs.")

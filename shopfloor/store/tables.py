@@ -1,0 +1,124 @@
+"""What does the shop keep?  The tables, all of them.  How they came to be is told by the migrations."""
+
+from __future__ import annotations
+
+from flask_sqlalchemy import SQLAlchemy
+from sqlalchemy import (
+    CheckConstraint,
+    Column,
+    ForeignKey,
+    Integer,
+    LargeBinary,
+    MetaData,
+    PrimaryKeyConstraint,
+    Table,
+    Text,
+    UniqueConstraint,
+)
+
+NAMES = {
+    "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+    "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_name)s",
+    "pk": "pk_%(table_name)s",
+}
+"""Every constraint has a name, so that a migration can take it back."""
+
+db = SQLAlchemy(metadata=MetaData(naming_convention=NAMES))
+
+# Times are whole milliseconds since 1970, in columns that end in _ms.
+
+shop = Table(
+    "shop",
+    db.metadata,
+    Column("one", Integer, primary_key=True),
+    Column("name", Text, nullable=False),
+    # Random, and new after every restore: phones then offer again everything they hold.
+    Column("generation", Text, nullable=False),
+    # The next serial that a code is made from.  It only grows: a code is never given twice.
+    Column("next_serial", Integer, nullable=False),
+    CheckConstraint("one = 1", name="single"),
+)
+
+job = Table(
+    "job",
+    db.metadata,
+    Column("key", Text, primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("made_ms", Integer, nullable=False),
+)
+
+revision = Table(
+    "revision",
+    db.metadata,
+    Column("job", Text, ForeignKey("job.key"), nullable=False),
+    Column("number", Integer, nullable=False),
+    Column("document", Text, nullable=False),
+    Column("note", Text, nullable=False),
+    Column("saved_ms", Integer, nullable=False),
+    PrimaryKeyConstraint("job", "number"),
+)
+
+part_tag = Table(
+    "part_tag",
+    db.metadata,
+    Column("code", Text, primary_key=True),
+    Column("job", Text, ForeignKey("job.key"), nullable=False),
+    Column("kind", Text, nullable=False),
+    Column("key", Text, nullable=False),
+    UniqueConstraint("job", "kind", "key"),
+    CheckConstraint("kind IN ('part', 'stack')", name="kind"),
+)
+
+phone = Table(
+    "phone",
+    db.metadata,
+    Column("id", Text, primary_key=True),
+    Column("name", Text, nullable=False),
+    # SHA-256 of the token in the phone's cookie; the token itself is known to the phone alone.
+    Column("token", LargeBinary, nullable=False, unique=True),
+    Column("joined_ms", Integer, nullable=False),
+    Column("last_seen_ms", Integer, nullable=False),
+    Column("waiting", Integer),
+    Column("withdrawn_ms", Integer),
+)
+
+join_code = Table(
+    "join_code",
+    db.metadata,
+    Column("hash", LargeBinary, primary_key=True),
+    Column("expires_ms", Integer, nullable=False),
+    Column("used_ms", Integer),
+)
+
+entry = Table(
+    "entry",
+    db.metadata,
+    Column("rev", Integer, primary_key=True),
+    Column("id", Text, nullable=False, unique=True),
+    Column("device", Text, nullable=False),
+    Column("incarnation", Text, nullable=False),
+    Column("number", Integer, nullable=False),
+    Column("part", Text, nullable=False, index=True),
+    Column("kind", Text, nullable=False),
+    Column("clock_ms", Integer, nullable=False),
+    Column("clock_counter", Integer, nullable=False),
+    Column("received_ms", Integer, nullable=False),
+    # The entry's JSON as it came over the wire, character by character.
+    Column("body", Text, nullable=False),
+    sqlite_autoincrement=True,
+)
+
+set_aside = Table(
+    "set_aside",
+    db.metadata,
+    Column("rev", Integer, primary_key=True, autoincrement=False),
+    Column("id", Text, nullable=False),
+    # SHA-256 of id and text, so that the same thing sent twice stands here once.
+    Column("digest", LargeBinary, nullable=False, unique=True),
+    Column("reason", Text, nullable=False),
+    Column("phone", Text, nullable=False),
+    Column("received_ms", Integer, nullable=False),
+    Column("text", Text, nullable=False),
+)

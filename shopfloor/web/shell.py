@@ -1,0 +1,67 @@
+"""Which files does a phone keep, to open with no signal?  The app's shell: found by looking, not listed by hand.
+
+A file that is missing from a hand-written list is missing in the shop; a listed file that is not there stops the whole
+installation.  So the list is what lies in static/, each with the SHA-256 of its bytes, and the version is that of all.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+PAGE = "/phone/"
+KEPT = frozenset({".js", ".css", ".woff2", ".wasm", ".png", ".svg"})
+"""Endings of files that a browser asks for.  Licences and type declarations stay on the server."""
+NOT_THE_PHONES = ("office", "sw.js")
+"""What begins like this in static/ belongs to the office, or is the service worker itself."""
+MARKED = re.compile(rb"/\*SHELL\*/.*?/\*END\*/", re.DOTALL)
+
+
+class Shell(NamedTuple):
+    """`files` are [address, SHA-256] in order of address; `version` changes when any of them does."""
+
+    version: str
+    files: list[tuple[str, str]]
+
+
+class Shelf:
+    """Remembers the digests of files until they change on the disk, so that asking again costs a look at each date."""
+
+    def __init__(self, static: Path) -> None:
+        self.static = static
+        self._known: dict[Path, tuple[int, int, str]] = {}
+
+    def shell(self, page: bytes) -> Shell:
+        """The shell as it lies there now; `page` is the one page of the app."""
+        files = [(PAGE, hashlib.sha256(page).hexdigest())]
+        files += [(f"/static/{path.relative_to(self.static).as_posix()}", self._digest(path)) for path in self._paths()]
+        files.sort()
+        told = "\n".join(f"{address} {digest}" for address, digest in files)
+        return Shell(hashlib.sha256(told.encode()).hexdigest()[:16], files)
+
+    def worker(self, page: bytes) -> bytes:
+        """The service worker with the list put in between its two marks."""
+        shell = self.shell(page)
+        listed = json.dumps({"version": shell.version, "files": shell.files}).encode()
+        worker, found = MARKED.subn(lambda _: listed, (self.static / "sw.js").read_bytes())
+        if found != 1:
+            raise ValueError("static/sw.js has not got one place for the list of files")
+        return worker
+
+    def _paths(self) -> Iterator[Path]:
+        for path in self.static.rglob("*"):
+            inside = path.relative_to(self.static).as_posix()
+            if path.suffix in KEPT and not inside.startswith(NOT_THE_PHONES) and path.is_file():
+                yield path
+
+    def _digest(self, path: Path) -> str:
+        about = path.stat()
+        known = self._known.get(path)
+        if known is None or known[:2] != (about.st_mtime_ns, about.st_size):
+            digest = hashlib.sha256(path.read_bytes()).hexdigest()
+            known = self._known[path] = (about.st_mtime_ns, about.st_size, digest)
+        return known[2]
