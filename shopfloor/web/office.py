@@ -1,0 +1,8 @@
+"""The office: pages for the computer that serves the shop.  Importing this gives the blueprint with all its pages."""
+
+from __future__ import annotations
+
+from shopfloor.web import office_intake, office_jobs, office_phones
+from shopfloor.web.office_pages import blueprint
+
+__all__ = ["blueprint", "office_intake", "office_jobs", "office_phones"]

@@ -1,0 +1,217 @@
+"""Which jobs are there, and how does each stand?  The list of jobs, one job, one stack, one part, and what to print."""
+
+from __future__ import annotations
+
+import secrets
+from typing import Any
+
+from flask import Response, jsonify, redirect, request, url_for
+from markupsafe import Markup
+from werkzeug.wrappers import Response as BaseResponse
+
+from shopfloor.intake.demo import demo_job
+from shopfloor.journal.clock import Stamp, observe, tick
+from shopfloor.journal.entry import STEP_DONE, STEP_UNDONE
+from shopfloor.journal.fold import order
+from shopfloor.paper.drawing import draw
+from shopfloor.paper.label_sheets import SHEETS
+from shopfloor.store import jobs, journal
+from shopfloor.store.moment import now_ms
+from shopfloor.trade import document
+from shopfloor.trade.code import read_code
+from shopfloor.trade.part import Hand, Job, Unit
+from shopfloor.trade.sheet import Sheet
+from shopfloor.web.job_state import JobState, PartState, disagreements, holdings, job_state
+from shopfloor.web.office_pages import (
+    OFFICE,
+    NoSuchPart,
+    NoSuchStack,
+    NothingToSettle,
+    blueprint,
+    live_page,
+    names_of_phones,
+    page,
+    phones_say,
+)
+from shopfloor.web.office_words import entry_says, who
+
+
+@blueprint.get("/")
+def all_jobs() -> Response:
+    """The jobs of the shop, the one saved last first."""
+    rows = jobs.all_jobs()
+    say = phones_say()
+    state = (tuple((row.key, row.revision) for row in rows), journal.latest_rev(), say)
+
+    def gather() -> dict[str, Any]:
+        states = [job_state(row.key) for row in rows]
+        shown = [
+            {"job": one.job, "parts": len(one.parts), "rod": one.rod, "to_settle": one.to_settle} for one in states
+        ]
+        return {"jobs": shown, "phones_say": say}
+
+    return live_page("office/jobs.html", state, gather)
+
+
+@blueprint.post("/demo")
+def demo() -> BaseResponse:
+    """Put the demo job into the shop, once."""
+    made = demo_job()
+    jobs.save(made, note="the demo")
+    return redirect(url_for("office.job", key=made.key), 303)
+
+
+@blueprint.get("/jobs/<key>")
+def job(key: str) -> Response:
+    """One job: its stacks, what is to be settled, what holds things up."""
+    say = phones_say()
+
+    def gather() -> dict[str, Any]:
+        state, names = job_state(key), names_of_phones()
+        return {
+            "job": state.job,
+            "job_facts": _facts(state.job, len(state.parts), state.revision, say),
+            "stacks": state.stacks,
+            "disagreements": disagreements(state.parts, state.rows, names),
+            "holding": holdings(state.parts, names),
+            "unread": state.unread,
+            "set_aside": len(journal.all_set_aside()),
+        }
+
+    return live_page("office/job.html", (key, jobs.latest_number(key), journal.latest_rev(), say), gather)
+
+
+@blueprint.get("/jobs/<key>/stacks/<int:number>")
+def stack(key: str, number: int) -> Response:
+    """The parts of one stack."""
+
+    def gather() -> dict[str, Any]:
+        state = job_state(key)
+        found = next((one for one in state.stacks if one.assembly.number == number), None)
+        if found is None:
+            raise NoSuchStack(f"{state.job.name} has no stack {number}", do="Look at its list of stacks.")
+        return {"job": state.job, "stack": found, "wanting": {part.sheet.code: _wants(part) for part in found.parts}}
+
+    return live_page("office/stack.html", (key, number, jobs.latest_number(key), journal.latest_rev()), gather)
+
+
+@blueprint.get("/jobs/<key>/parts/<code>")
+def part(key: str, code: str) -> Response:
+    """One part: its drawing, what belongs to it, and all that was written down about it."""
+    plain = read_code(code, where="the address")
+    state = (key, plain, jobs.latest_number(key), journal.latest_rev(), tuple(names_of_phones().items()))
+    return live_page("office/part.html", state, lambda: _part(key, plain))
+
+
+@blueprint.post("/jobs/<key>/parts/<code>/settle")
+def settle(key: str, code: str) -> BaseResponse:
+    """Decide what counts where two phones say different things: an entry of the office that names all of them."""
+    found = _find_part(job_state(key), read_code(code, where="the address"))
+    step, done = request.form.get("step", ""), request.form.get("done", "")
+    if done not in ("yes", "no") or step not in found.progress.steps:
+        raise NothingToSettle(
+            "there is nothing to settle about this step", where=step[:40], do="Look at the part's page."
+        )
+    rows = journal.rows_of_part(found.sheet.code)
+    seen = Stamp(0, 0)
+    for row in rows:
+        seen = observe(seen, Stamp(*row["clock"]))
+    now = now_ms()
+    entry = {
+        "id": secrets.token_hex(16),
+        "device": OFFICE,
+        "incarnation": OFFICE,
+        "number": now,
+        "hlc": list(tick(seen, now)),
+        "at": now,
+        "kind": STEP_DONE if done == "yes" else STEP_UNDONE,
+        "v": 1,
+        "part": found.sheet.code,
+        "base": list(found.progress.steps[step].heads),
+        "body": {"step": step},
+    }
+    journal.keep([journal.Offered(jsonify(entry).get_data(as_text=True), entry)])
+    return redirect(url_for("office.part", key=key, code=found.sheet.code), 303)
+
+
+@blueprint.get("/jobs/<key>/print")
+def print_labels(key: str) -> Response:
+    """What to print: labels for which stacks, on which sheet, from which place on."""
+    state = job_state(key)
+    return page(
+        "office/print.html",
+        job=state.job,
+        job_facts=_facts(state.job, len(state.parts), state.revision, phones_say()),
+        stacks=state.stacks,
+        sheets=list(SHEETS.values()),
+        most_places=max(sheet.places for sheet in SHEETS.values()),
+    )
+
+
+@blueprint.get("/schema/job.json")
+def job_schema() -> Response:
+    """The published form of the job document."""
+    return jsonify(document.schema())
+
+
+def _part(key: str, code: str) -> dict[str, Any]:
+    state, names = job_state(key), names_of_phones()
+    found = _find_part(state, code)
+    sheet, job = found.sheet, state.job
+    drawing = draw(sheet.line, sheet.part, unit=job.unit, denominator=job.denominator, letters=dict(sheet.letter_of))
+    rows = sorted((row for row in state.rows if row["entry"]["part"] == code), key=order, reverse=True)
+    next_step = found.rod.next.key if found.rod.next else ""
+    route = []
+    for step in sheet.route:
+        told = found.progress.steps.get(step.key)
+        by, at = (who(told.by, names), told.at) if told else ("", 0)
+        route.append(
+            {"step": step, "done": found.progress.done(step.key), "next": step.key == next_step, "by": by, "at": at}
+        )
+    return {
+        "job": job,
+        "sheet": sheet,
+        # Our own drawing code has escaped everything that a person typed.
+        "drawing": Markup(drawing),
+        "rod": found.rod,
+        "route": route,
+        "hand_says": _hand(sheet),
+        "disagreements": disagreements([found], rows, names),
+        "holding": holdings([found], names),
+        "history": [
+            {
+                "at": row["entry"]["at"],
+                "who": who(row["entry"]["device"], names),
+                "says": entry_says(row["entry"], sheet.route),
+            }
+            for row in rows
+        ],
+    }
+
+
+def _find_part(state: JobState, code: str) -> PartState:
+    found = next((part for part in state.parts if part.sheet.code == code), None)
+    if found is None:
+        raise NoSuchPart(f"{state.job.name} has no part {code}", do="Look at its list of stacks.")
+    return found
+
+
+def _facts(job: Job, parts: int, revision: int, phones: str) -> str:
+    sizes = "sizes in millimetres" if job.unit is Unit.MM else "sizes in inches"
+    count = f"{parts} part{'s' if parts != 1 else ''}"
+    return " · ".join(fact for fact in (job.species, count, sizes, f"revision {revision}", phones) if fact)
+
+
+def _hand(sheet: Sheet) -> str:
+    if sheet.part.hand is Hand.AS_DRAWN:
+        return "as drawn"
+    return f"mirror image of the {sheet.mirrors}" if sheet.mirrors else "mirror image of what is drawn"
+
+
+def _wants(part: PartState) -> str:
+    """The one word for a part that needs somebody; empty if nobody is needed."""
+    if part.progress.disagreements:
+        return "to settle"
+    if part.progress.spoiled:
+        return "spoiled"
+    return "held" if part.progress.held else ""
