@@ -13,16 +13,20 @@ from fractions import Fraction
 UNITS = {"in": 25_400_000, "ft": 304_800_000, "mm": 1_000_000, "cm": 10_000_000, "m": 1_000_000_000}
 """Nanometres of one: the inch is 25.4 mm by definition (international yard and pound agreement, 1959)."""
 
+LONGEST = 600 * UNITS["in"]
+"""50 ft.  No board is longer: a bigger number lacks its unit."""
+
 _FEET = r"(?:feet|foot|ft\.?|')"
 _INCHES = r"(?:inches|inch|in\.?|\")"
 _UNIT = rf"(?:({_INCHES})|({_FEET})|(mm|millimet(?:er|re)s?)|(cm|centimet(?:er|re)s?)|(m|met(?:er|re)s?))"
 
 _ONE_UNIT = re.compile(rf"([0-9.,/ -]+?) ?{_UNIT}?")
 _FEET_AND_INCHES = re.compile(rf"([0-9]+) ?{_FEET} ?-? ?([0-9.,][0-9.,/ -]*?) ?{_INCHES}?")
-_MIXED = re.compile("([0-9]+)( ?- ?| )([0-9]+)/([0-9]+)")
-_FRACTION = re.compile("([0-9]+)/([0-9]+)")
+# No zero leads in a fraction: "03/04" is what a date looks like.
+_MIXED = re.compile("([0-9]+)( ?- ?| )(0|[1-9][0-9]*)/([1-9][0-9]*)")
+_FRACTION = re.compile("(0|[1-9][0-9]*)/([1-9][0-9]*)")
 _DECIMAL = re.compile(r"([0-9]+)\.?|([0-9]*)[.,]([0-9]+)")
-_GROUPED = re.compile(r"([0-9]{1,3}(?:,[0-9]{3})+)\.([0-9]+)|([0-9]{1,3}(?:\.[0-9]{3})+),([0-9]+)")
+_GROUPED = re.compile(r"([1-9][0-9]{0,2}(?:,[0-9]{3})+)\.([0-9]+)|([1-9][0-9]{0,2}(?:\.[0-9]{3})+),([0-9]+)")
 _COMMA_OF_THREE = re.compile("([1-9][0-9]{0,2}),([0-9]{3})")
 
 
@@ -37,7 +41,9 @@ class Amount:
 
 
 def amount(size: str, unit: str) -> Amount | None:
-    """Read a text in plain signs; a number without a unit is in `unit`.  None if it is not one amount, for certain.
+    """Read a text in plain signs; a number without a unit is in `unit`, but a fraction never in millimetres.
+
+    None if it is not one amount, for certain.
 
     >>> amount("6'-0 1/2\\"", "mm").exact, amount("5' 14", "in"), amount("1,205 mm", "in")
     (Fraction(1841500000, 1), None, None)
@@ -53,6 +59,8 @@ def amount(size: str, unit: str) -> Amount | None:
     if one is None or number is None:
         return None
     named = next((name for name, typed in zip(UNITS, one.groups()[1:], strict=True) if typed), "")
+    if unit == "mm" and not named and "/" in one[1]:
+        return None  # Nobody thinks in 3/4 mm: it is a size in inches that strayed, and may not shrink unseen.
     exact = number.value * UNITS[named or unit]
     warnings = number.warnings
     if "/" in one[1] and (named or unit) in ("in", "ft") and (exact * 64 / UNITS["in"]).denominator > 1:
@@ -84,10 +92,10 @@ def _number(typed: str) -> _Number | None:
         if int(above) >= int(below):
             return None
         # "1 - 3/4" is a typed pause far more often than a subtraction; it is shown for a look all the same.
-        told = (f"read as {whole} {above}/{below}, not {whole} minus {above}/{below}",) if len(joint.strip(" ")) else ()
-        return _Number(int(whole) + Fraction(int(above), int(below)), told if " " in joint else ())
+        told = (f"read as {whole} {above}/{below}, not {whole} minus {above}/{below}",)
+        return _Number(int(whole) + Fraction(int(above), int(below)), told if len(joint) > 1 else ())
     if fraction := _FRACTION.fullmatch(typed):
-        return _Number(Fraction(int(fraction[1]), int(fraction[2]))) if int(fraction[2]) else None
+        return _Number(Fraction(int(fraction[1]), int(fraction[2])))
     if comma_of_three(typed):
         return None
     if grouped := _GROUPED.fullmatch(typed):

@@ -13,9 +13,10 @@ from fractions import Fraction
 from typing import Annotated, NamedTuple
 
 from ..errors import ShopError
-from .amount import Amount, amount, comma_of_three, decimal_text, unit_typed
+from .amount import LONGEST, Amount, amount, decimal_text
 from .count import Count, UnreadableCount, read_count
-from .typed import date_meant, plain, quoted, too_many
+from .refusal import why_not
+from .typed import plain, quoted, too_many
 
 __all__ = ["Count", "Length", "Parts", "Reading", "UnreadableCount", "UnreadableLength", "parts_of_inches", "read",
            "read_count", "read_size", "spoken", "write", "write_decimal_inches", "write_exact", "write_feet_inches",
@@ -26,8 +27,6 @@ Length = Annotated[int, "nm"]
 
 INCH: Length = 25_400_000
 MM: Length = 1_000_000
-LONGEST: Length = 600 * INCH
-"""50 ft.  No board is longer: a bigger number lacks its unit."""
 SHORT: Length = 38_100_000
 """1 1/2 in.  A part shorter than this along the grain is rare enough to be looked at twice."""
 FARTHEST: Length = 2**53 - 1
@@ -140,16 +139,9 @@ def _found(text: str, unit: str, where: str) -> tuple[Amount, str]:
     size, note = _without_word(tidy)
     found = amount(size, unit)
     if found is None:
-        why = _why_not(size, unit)
+        why = why_not(size, unit)
         raise UnreadableLength(
             why.says.format(shown), code=why.code, where=where, do=why.do or _example(unit), suggests=why.suggests
-        )
-    if unit == "mm" and not found.unit and "/" in size:
-        raise UnreadableLength(
-            f"{shown} is a fraction, and this size is in millimetres",
-            code="ambiguous-length",
-            where=where,
-            suggests=(f"{size} in",),
         )
     if found.exact > FARTHEST:
         raise _too_long(found, text, unit, where)
@@ -166,80 +158,6 @@ def _lost_space(fraction: str) -> str:
 
 
 # --- refusals ----------------------------------------------------------------------------------------------------
-
-
-class _Why(NamedTuple):
-    """Why a text is no size; `says` has a gap for the text itself."""
-
-    code: str
-    says: str
-    suggests: tuple[str, ...] = ()
-    do: str = ""
-
-
-_ABOUT = re.compile(r"(?:~|≈|∼|±|\+/-|ca\.?|circa|approx\.?|approximately|about|around) ?([0-9.,].*)")
-_ABOUT_AFTER = re.compile(r"(.*[0-9\"'a-z.]) ?(?:\?|~|ish|or so|approx\.?|(?:±|\+/-).*)")
-_DOT_AND_SLASH = re.compile("([0-9]+)[.,]([0-9]+)/([0-9]+)")
-_TWO = re.compile("([0-9]+)(?: ?- ?| )([0-9]+)")
-_THREE = re.compile("([0-9]+)[ -]([0-9]+)[ -]([0-9]+)")
-_WHOLE_AND_MORE = re.compile("([0-9]+)(?: ?- ?| )([0-9]+)/([0-9]+)")
-_FEET_AND_MORE = re.compile("([0-9]+) ?(?:feet|foot|ft\\.?|') ?-? ?([0-9].*)")
-_TAPE = ("2", "4", "8", "16", "32", "64")
-
-
-def _why_not(size: str, unit: str) -> _Why:
-    """The reason that helps most.  Called only for what is not an amount."""
-
-    def reads(*texts: str) -> tuple[str, ...]:
-        return tuple(text for text in texts if (made := amount(text, unit)) and made.exact <= LONGEST)
-
-    if size.startswith(("=", "@")):
-        return _Why("a-formula", "{} is a formula, not a size", (), "Write the size itself, as text.")
-    if (fractions := date_meant(size)) is not None:
-        return _Why("a-date", "{} is a date, not a size", fractions)
-    if (about := _ABOUT.fullmatch(size) or _ABOUT_AFTER.fullmatch(size)) and reads(about[1]):
-        return _Why("not-exact", "{} is not exact", (about[1],))
-    if size.startswith("-") and amount(size[1:].strip(" "), unit):
-        return _Why("negative-length", "{} is a negative size")
-    if re.search("/ ?0+(?![0-9])", size):
-        return _Why("not-a-number", "{} is not a number: nothing is cut into 0 parts")
-    summands = re.split(r" ?\+ ?", size)
-    if len(summands) > 1 and len(reads(*summands)) == len(summands):
-        mixed = reads(" ".join(summands)) if len(summands) == 2 and "/" in summands[1] else ()
-        return _Why("a-sum", "{}: sums are not worked out in cells", mixed, "Add it up, and write one number.")
-    factors = re.split(" ?[x*×] ?", size)
-    if len(factors) > 1 and len(reads(*factors)) == len(factors):
-        return _Why("two-numbers", "{} is more than one size", (), "Write one size here.")
-    tail = unit_typed(size)
-    number = size.removesuffix('"').rstrip(" .'abcdefghijklmnopqrstuvwxyz")
-    if parts := comma_of_three(number):
-        both = reads(f"{parts[0]}{parts[1]}{tail}", f"{parts[0]}.{parts[1]}{tail}")
-        return _Why("ambiguous-length", "{}: comma could be thousands or decimal", both)
-    if found := _DOT_AND_SLASH.fullmatch(number):
-        whole, above, below = found.groups()
-        return _Why(
-            "unreadable-length", "{} is not a size", reads(f"{whole} {above}/{below}{tail}", f"{whole}.{above}{tail}")
-        )
-    if found := _TWO.fullmatch(number):
-        first, second = found.groups()
-        meant = reads(f"{first}/{second}{tail}") if second in _TAPE and int(first) < int(second) else ()
-        grouped = reads(f"{first}{second}{tail}") if len(second) == 3 and "-" not in number else ()
-        return _Why("two-numbers", "{}: two numbers, no fraction", meant + grouped)
-    if found := _THREE.fullmatch(number):
-        meant = reads(f"{found[1]} {found[2]}/{found[3]}{tail}") if found[3] in _TAPE else ()
-        return _Why("two-numbers", "{}: three numbers, no fraction", meant)
-    if found := _WHOLE_AND_MORE.fullmatch(number):
-        whole, above, below = (int(part) for part in found.groups())
-        total = f"{whole + above // below} {above % below}/{below}{tail}"
-        return _Why("ambiguous-length", f"{{}}: {above}/{below} is one or more, after a whole number", reads(total))
-    if (found := _FEET_AND_MORE.fullmatch(size)) and (inches := amount(found[2], "in")) and inches.unit in ("", "in"):
-        feet_and_inches = round(inches.exact) + int(found[1]) * 12 * INCH
-        return _Why(
-            "ambiguous-length",
-            "{}: a foot or more, after the feet",
-            (write_exact(feet_and_inches, "in"),) if feet_and_inches <= LONGEST else (),
-        )
-    return _Why("unreadable-length", "{} is not a size")
 
 
 def _example(unit: str) -> str:

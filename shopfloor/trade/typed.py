@@ -47,6 +47,8 @@ _DROPPED = re.compile(f"[{_NOTHING}]")
 _FRACTION_THEN_DIGIT = re.compile(f"([{_WHOLE_FRACTIONS}])([0-9])")
 _DIGIT_THEN_FRACTION = re.compile(f"([0-9])([{_WHOLE_FRACTIONS}\u215f{_SUPERSCRIPTS}])")
 _CAPITALS = re.compile("[A-Z]+")
+_STEERING = re.compile("[\0-\x1f\x7f-\x9f\u2028\u2029]")
+_LONE = re.compile("[\ud800-\udfff]")
 _SPACE = re.compile(" +")
 
 
@@ -70,8 +72,8 @@ def too_many(text: str) -> bool:
 
 
 def quoted(text: str) -> str:
-    """The text between quotes, for a sentence: no control characters, and cut short after 40."""
-    shown = "".join(sign if sign >= " " and sign not in _NOTHING else " " for sign in text[: MOST + 1]).strip(" ")
+    """The text between quotes, for a sentence: nothing that steers a screen, and cut short after 40 characters."""
+    shown = _LONE.sub("\ufffd", _STEERING.sub(" ", _DROPPED.sub("", text[: MOST + 1]))).strip(" ")
     return f'"{shown[:40]}..."' if len(shown) > 40 else f'"{shown}"'
 
 
@@ -87,6 +89,7 @@ _TAPE = (2, 4, 8, 16, 32, 64)
 
 _DAY_MONTH = re.compile(r"([0-9]{1,2})\.?[ -]?([a-zäéû]{3,9})\.?(?:[ -]([0-9]{4}|[0-9][0-9]))?")
 _MONTH_DAY = re.compile(r"([a-zäéû]{3,9})\.?[ -]([0-9]{1,2})(?:,? ([0-9]{4}))?")
+_LEADING_ZERO = re.compile(r"(0[0-9])/([0-9]{1,2})|([0-9]{1,2})/(0[0-9])")
 _YEAR_FIRST = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})(?:[ t][0-9].*)?")
 _YEAR_LAST = re.compile(r"([0-9]{1,2})([-/.])([0-9]{1,2})\2(?:[0-9]{4}|[0-9][0-9])(?:[ t][0-9].*)?")
 
@@ -104,6 +107,8 @@ def date_meant(text: str) -> tuple[str, ...] | None:
         return _on_tape([(month, day), (day, month)] + ([(month, year % 100)] if day == 1 else []))
     if found := _YEAR_LAST.fullmatch(text):
         return _on_tape([(int(found[1]), int(found[3])), (int(found[3]), int(found[1]))])
+    if found := _LEADING_ZERO.fullmatch(text):
+        return _on_tape([(int(found[1] or found[3]), int(found[2] or found[4]))])
     if (found := _DAY_MONTH.fullmatch(text)) and (month := _month(found[2])):
         return _on_tape([(month, int(found[1])), (int(found[1]), month)])
     if (found := _MONTH_DAY.fullmatch(text)) and (month := _month(found[1])):
