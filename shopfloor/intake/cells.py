@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from ..errors import ShopError
+from .headings import tidy
 
 MOST_BYTES = 5_000_000
 MOST_ROWS = 20_000
@@ -75,3 +76,8 @@ def row_of(cells: Sequence[Cell], number: int) -> tuple[Cell, ...]:
             f"{end:,} columns, a cut list has at most {MOST_COLUMNS}", where=f"row {number}", do="Leave out the others."
         )
     return tuple(cells[:end])
+
+
+def any_text(cells: Sequence[Cell]) -> bool:
+    """Whether anything that can be seen stands in these cells."""
+    return any(tidy(cell.text) for cell in cells)

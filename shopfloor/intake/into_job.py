@@ -90,7 +90,7 @@ def _line(listed: ListedLine, assembly: Assembly, key: str, finished: Mapping[st
     if listed.code:
         kept["code"] = listed.code
     if listed.stock:
-        kept["stock"] = listed.stock
+        kept["rough stock"] = listed.stock
     return Line(
         key=key,
         assembly=assembly.key,

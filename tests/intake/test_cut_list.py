@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from shopfloor.intake.cut_list import Column, CutList, as_job, read_cut_list, template
 from shopfloor.intake.preview import UnreadableCutList
+from shopfloor.trade.document import from_json, from_toml, to_json, to_toml
 from shopfloor.trade.part import Hand, Unit
 
 HERE = Path(__file__).parent
@@ -223,6 +224,30 @@ def test_a_size_column_without_a_unit_beside_one_with_it_is_read_alike_and_said(
     assert {remark.column for remark in cut_list.warnings} == {"Width", "Length"}
 
 
+def test_a_heading_over_three_columns_gives_them_its_unit_and_rough_sizes_stay_out():
+    over = "Part,Qty,Rough size,,,Finished size (mm),,"
+    under = ",,T,W,L,T,W,L"
+    cut_list = listed(under, "Leg,4,50,50,450,45,44,430", headings=over)
+
+    (line,) = cut_list.lines
+    assert (line.thickness.nm, line.width.nm, line.length.nm) == (45_000_000, 44_000_000, 430_000_000)
+    assert cut_list.unit == "mm"
+    assert list(line.kept.values()) == ["50", "50", "450"]
+
+
+def test_a_heading_that_may_mean_something_else_is_said():
+    cut_list = listed("4,Leg,2,2,16", headings="No.,Part,T,W,L")
+
+    assert cut_list.lines[0].pieces == 4
+    assert [(remark.column, remark.says) for remark in cut_list.warnings] == [("No.", "taken as the quantity: is it?")]
+
+
+def test_pairs_are_to_be_confirmed():
+    (remark,) = listed("Leg,2 pr,2,2,16", headings=HEADINGS.removesuffix(",Notes")).warnings
+
+    assert str(remark) == "row 2, Qty: 2 left and 2 right: is that meant?"
+
+
 def test_the_person_can_say_what_a_column_holds():
     text = "Thing,How many of it,Part,Thickness,Width,Length\nLeg,4,A1,2,2,16\n"
     as_found = read(text)
@@ -238,6 +263,12 @@ def test_columns_that_we_do_not_know_are_kept():
 
     assert cut_list.kept == ("Where from", "Surface")
     assert job.lines[0].kept == {"Where from": "rack 3", "Surface": "smooth"}
+
+
+def test_two_unknown_columns_of_one_name_are_both_kept():
+    cut_list = listed("Leg,4,2,2,16,oil,wax,x", headings="Part,Qty,Thickness,Width,Length,Finish,Finish")
+
+    assert cut_list.lines[0].kept == {"Finish": "oil", "Finish (column 7)": "wax", "column 8": "x"}
 
 
 def test_a_careful_exports_apostrophe_comes_off_again():
@@ -324,9 +355,9 @@ def test_rough_stock_waits_for_its_finished_thickness():
         as_job(cut_list, "Table", finished={"4/4": 19_050_000})
     job = as_job(cut_list, "Table", finished={"4/4": 19_050_000, "8/4": 44_450_000})
     assert [(line.thickness, line.kept) for line in job.lines] == [
-        (19_050_000, {"stock": "4/4"}),
-        (44_450_000, {"stock": "8/4"}),
-        (19_050_000, {"stock": "4/4"}),
+        (19_050_000, {"rough stock": "4/4"}),
+        (44_450_000, {"rough stock": "8/4"}),
+        (19_050_000, {"rough stock": "4/4"}),
     ]
 
 
@@ -349,6 +380,14 @@ def test_the_template_is_a_cut_list_without_a_fault():
         ("Front leg", 4, "Legs"),
         ("Top rail", 2, "Left side"),
     ]
+
+
+@pytest.mark.parametrize("file", ["markup.csv", "codes.csv", "other_headings.csv", "semicolon_mm.csv"])
+def test_the_job_of_a_list_is_a_document_that_is_written_and_read_back(file):
+    job = as_job(read_cut_list((HERE / "files" / file).read_bytes(), file), "A <b>job</b> & more")
+
+    assert from_json(to_json(job)) == job
+    assert from_toml(to_toml(job)) == job
 
 
 # --- laws --------------------------------------------------------------------------------------------------------

@@ -198,8 +198,8 @@ def encrypted() -> bytes:
     return bytes(data)
 
 
-def far_corner(row: int, column: str, times: int) -> bytes:
-    rows = "".join(f'<row r="{row + i}"><c r="{column}{row + i}"><v>1</v></c></row>' for i in range(times))
+def far_corner(row: int, column: str, times: int, value: str = "<v>1</v>") -> bytes:
+    rows = "".join(f'<row r="{row + i}"><c r="{column}{row + i}">{value}</c></row>' for i in range(times))
     sheet = f'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>{rows}</sheetData></worksheet>'
     return repacked(workbook(("x",)), sheet1=sheet.encode())
 
@@ -246,6 +246,7 @@ REFUSED = {
     "a workbook that is too long": (far_corner(MOST_ROWS + 1, "A", 1), "20,001 rows"),
     "a workbook with a row beyond the last": (far_corner(999_999_999_999, "A", 1), "larger than any cut list"),
     "a workbook that is too wide": (far_corner(1, "XFD", 1), "row 1: 16,384 columns"),
+    "a workbook of blank cells far out": (far_corner(1, "XFD", 300, ""), "larger than any cut list"),
     "another packed file": (packed(readme="hello"), "packed file"),
     "an OpenDocument table": (packed(mimetype="application/vnd.oasis.opendocument.spreadsheet"), ".ods"),
     "an unclosed quotation mark": (
