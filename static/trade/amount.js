@@ -1,0 +1,130 @@
+// Which number, and of which unit, was typed?  Twin of shopfloor/trade/amount.py, where the grammar is explained.
+// All arithmetic is exact: ratios of BigInt.
+
+/** An exact number.  The lower one is above zero; lowest terms.
+ * @typedef {{readonly above: bigint, readonly below: bigint}} Ratio */
+
+/** What was typed: exact nanometres, the unit named ("" if none), a lone fraction as typed ("5/4").
+ * @typedef {{exact: Ratio, unit: string, fraction: string, warnings: string[]}} Amount */
+
+/** @type {Record<string, bigint>} nanometres of one */
+export const UNITS = { in: 25_400_000n, ft: 304_800_000n, mm: 1_000_000n, cm: 10_000_000n, m: 1_000_000_000n };
+
+/** 50 ft.  No board is longer: a bigger number lacks its unit. */
+export const LONGEST = 600n * UNITS.in;
+
+const FEET = "(?:feet|foot|ft\\.?|')";
+const INCHES = '(?:inches|inch|in\\.?|")';
+const UNIT = `(?:(${INCHES})|(${FEET})|(mm|millimet(?:er|re)s?)|(cm|centimet(?:er|re)s?)|(m|met(?:er|re)s?))`;
+
+const ONE_UNIT = new RegExp(`^([0-9.,/ -]+?) ?${UNIT}?$`);
+const FEET_AND_INCHES = new RegExp(`^([0-9]+) ?${FEET} ?-? ?([0-9.,][0-9.,/ -]*?) ?${INCHES}?$`);
+const UNIT_AT_END = new RegExp(`[0-9. ]${UNIT}$`);
+const MIXED = /^([0-9]+)( ?- ?| )(0|[1-9][0-9]*)\/([1-9][0-9]*)$/;
+const FRACTION = /^(0|[1-9][0-9]*)\/([1-9][0-9]*)$/;
+const DECIMAL = /^(?:([0-9]+)\.?|([0-9]*)[.,]([0-9]+))$/;
+const GROUPED = /^(?:([1-9][0-9]{0,2}(?:,[0-9]{3})+)\.([0-9]+)|([1-9][0-9]{0,2}(?:\.[0-9]{3})+),([0-9]+))$/;
+const COMMA_OF_THREE = /^([1-9][0-9]{0,2}),([0-9]{3})$/;
+
+/** @param {bigint} above @param {bigint} below not zero @returns {Ratio} */
+export function ratio(above, below = 1n) {
+  let [a, b] = [above < 0n ? -above : above, below < 0n ? -below : below];
+  while (b) [a, b] = [b, a % b];
+  const common = below < 0n ? -(a || 1n) : a || 1n;
+  return { above: above / common, below: below / common };
+}
+
+/** The nearest whole number; half way, the even one.
+ * @param {Ratio} value @returns {bigint} */
+export function rounded({ above, below }) {
+  const floor = above / below - (above % below < 0n ? 1n : 0n);
+  const twice = 2n * (above - floor * below);
+  return twice > below || (twice === below && floor % 2n !== 0n) ? floor + 1n : floor;
+}
+
+/** Read a text in plain signs; a number without a unit is in `unit`, but a fraction never in millimetres.
+ * @param {string} size @param {string} unit "in" or "mm" @returns {Amount | null} */
+export function amount(size, unit) {
+  const tidy = size.replace(/ ?\/ ?/g, '/');
+  const both = FEET_AND_INCHES.exec(tidy);
+  if (both) {
+    const inches = number(both[2]);
+    if (!inches || inches.value.above >= 12n * inches.value.below) return null;
+    const { above, below } = inches.value;
+    const exact = ratio((BigInt(both[1]) * 12n * below + above) * UNITS.in, below);
+    return { exact, unit: 'in', fraction: '', warnings: inches.warnings };
+  }
+  const one = ONE_UNIT.exec(tidy);
+  const found = one && number(one[1]);
+  if (!one || !found) return null;
+  const named = unitIn(one.slice(2));
+  if (unit === 'mm' && !named && one[1].includes('/')) return null;
+  const own = named || unit;
+  const exact = ratio(found.value.above * UNITS[own], found.value.below);
+  const warnings = [...found.warnings];
+  if (one[1].includes('/') && (own === 'in' || own === 'ft') && ratio(exact.above * 64n, exact.below * UNITS.in).below > 1n) {
+    warnings.push('not on an inch tape');
+  }
+  return { exact, unit: named, fraction: FRACTION.test(one[1]) ? one[1] : '', warnings };
+}
+
+/** @param {(string | undefined)[]} typed one group for each unit */
+function unitIn(typed) {
+  return Object.keys(UNITS)[typed.findIndex(Boolean)] ?? '';
+}
+
+/** The unit that ends a text, as " mm", or nothing.
+ * @param {string} size */
+export function unitTyped(size) {
+  const found = UNIT_AT_END.exec(size);
+  const named = found ? unitIn(found.slice(1)) : '';
+  return named && ` ${named}`;
+}
+
+/** The digits before and after the comma of "1,205", which may be 1205 or 1.205.
+ * @param {string} typed @returns {[string, string] | null} */
+export function commaOfThree(typed) {
+  const found = COMMA_OF_THREE.exec(typed);
+  return found && [found[1], found[2]];
+}
+
+/** @param {string} typed @returns {{value: Ratio, warnings: string[]} | null} */
+function number(typed) {
+  const mixed = MIXED.exec(typed);
+  if (mixed) {
+    const [, whole, joint, above, below] = mixed;
+    if (BigInt(above) >= BigInt(below)) return null;
+    const told = [`read as ${whole} ${above}/${below}, not ${whole} minus ${above}/${below}`];
+    const value = ratio(BigInt(whole) * BigInt(below) + BigInt(above), BigInt(below));
+    return { value, warnings: joint.length > 1 ? told : [] };
+  }
+  const fraction = FRACTION.exec(typed);
+  if (fraction) return { value: ratio(BigInt(fraction[1]), BigInt(fraction[2])), warnings: [] };
+  if (commaOfThree(typed)) return null;
+  const grouped = GROUPED.exec(typed);
+  if (grouped) return decimal((grouped[1] ?? grouped[3]).replace(/[.,]/g, ''), grouped[2] ?? grouped[4]);
+  const plainly = DECIMAL.exec(typed);
+  return plainly && decimal(plainly[1] || plainly[2] || '0', plainly[3] ?? '');
+}
+
+/** @param {string} whole @param {string} places @returns {{value: Ratio, warnings: string[]}} */
+function decimal(whole, places) {
+  const value = ratio(BigInt(whole + places), 10n ** BigInt(places.length));
+  const millionths = rounded(ratio(value.above * 1_000_000n, value.below));
+  const near = ratio(millionths, 1_000_000n);
+  const over = value.above * near.below - near.above * value.below;
+  // Spreadsheets add in binary: 19.999999999999996 is their 20.
+  if (over !== 0n && (over < 0n ? -over : over) * 10n ** 13n <= value.above * near.below) {
+    return { value: near, warnings: [`taken as ${decimalText(millionths, 6)}`] };
+  }
+  return { value, warnings: [] };
+}
+
+/** A whole number of 10^-places as a decimal, without the zeros at its end if `trim`.
+ * @param {bigint} scaled @param {number} places @param {boolean} [trim] */
+export function decimalText(scaled, places, trim = true) {
+  const digits = String(scaled < 0n ? -scaled : scaled).padStart(places + 1, '0');
+  let text = places ? `${digits.slice(0, -places)}.${digits.slice(-places)}` : digits;
+  if (trim && places) text = text.replace(/\.?0+$/, '');
+  return scaled < 0n ? `-${text}` : text;
+}
