@@ -29,10 +29,11 @@ MOST_PIECES = 20_000
 
 def template() -> str:
     """A cut list to fill in, as CSV text: the headings and two example lines."""
+    # With its inch mark a fraction stays text: a spreadsheet would turn a bare 7/8 into the 7th of August.
     rows = (
-        ("Part", "Qty", "Thickness (in)", "Width (in)", "Length (in)", "Species", "Assembly", "Notes"),
-        ("Front leg", "2 pr", "1 5/8", "1 5/8", "34 1/2", "cherry", "Legs", "turn the best faces out"),
-        ("Top rail", "2", "7/8", "2 1/4", "17 3/4", "cherry", "Left side", ""),
+        ("Part", "Qty", "Thickness", "Width", "Length", "Species", "Assembly", "Notes"),
+        ("Front leg", "2 pr", '1 5/8"', '1 5/8"', '34 1/2"', "cherry", "Legs", "turn the best faces out"),
+        ("Top rail", "2", '7/8"', '2 1/4"', '17 3/4"', "cherry", "Left side", ""),
     )
     text = io.StringIO()
     csv.writer(text, lineterminator="\r\n").writerows(rows)

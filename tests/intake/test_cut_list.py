@@ -380,6 +380,7 @@ def test_the_template_is_a_cut_list_without_a_fault():
         ("Front leg", 4, "Legs"),
         ("Top rail", 2, "Left side"),
     ]
+    assert [line.thickness.nm for line in cut_list.lines] == [41_275_000, 22_225_000]
 
 
 @pytest.mark.parametrize("file", ["markup.csv", "codes.csv", "other_headings.csv", "semicolon_mm.csv"])
