@@ -18,11 +18,13 @@ from . import length
 from .fault import DocumentFault, Fault
 from .part import Job, Unit
 from .record import Reader, plain
+from .schema import schema
+from .soundness import check
 from .toml import toml_text
 
 __all__ = [
-    "FORM", "DocumentFault", "Fault", "as_dict", "from_dict", "from_json", "from_pieces", "from_toml", "to_json",
-    "to_toml",
+    "FORM", "DocumentFault", "Fault", "as_dict", "check", "from_dict", "from_json", "from_pieces", "from_toml",
+    "schema", "to_json", "to_toml",
 ]  # fmt: skip
 
 FORM = 1

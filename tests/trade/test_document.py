@@ -11,7 +11,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shopfloor.trade import document, part
-from shopfloor.trade.document import DocumentFault, as_dict, from_dict, from_json, to_json
+from shopfloor.trade.document import (
+    DocumentFault,
+    as_dict,
+    from_dict,
+    from_json,
+    from_pieces,
+    from_toml,
+    to_json,
+    to_toml,
+)
 from shopfloor.trade.part import Assembly, Face, Half, Hand, Job, Joint, Line, Mortise, Part, Placement, Tenon, Unit
 from shopfloor.trade.record import MOST
 
@@ -64,6 +73,12 @@ jobs = st.builds(
 def test_json_reads_back_as_the_very_same_job(job: Job) -> None:
     assert from_json(to_json(job)) == job
     assert from_json(to_json(job, indent=2).encode()) == job
+
+
+@given(jobs)
+@settings(max_examples=100)
+def test_toml_reads_back_as_the_very_same_job(job: Job) -> None:
+    assert from_toml(to_toml(job)) == job
 
 
 # --- a job worked out by hand --------------------------------------------------------------------------------------
@@ -203,3 +218,123 @@ def test_what_is_no_json_document_is_one_sentence(text: str | bytes) -> None:
     assert len(caught.value.faults) == 1
     assert str(caught.value).startswith("job.json: ")
     assert len(str(caught.value)) < 200
+
+
+# --- TOML ----------------------------------------------------------------------------------------------------------
+
+STAND_TOML = """\
+key = "stand"
+name = "Stand"
+unit = "in"
+denominator = 16
+schema = 1
+assemblies = [
+  { key = "stand", number = 1, name = "Stand" },
+]
+joints = [
+  { key = "j", enters = { part = "rail.1", feature = "t" }, takes = { part = "leg.left", feature = "m" }, \
+letter = "1A" },
+]
+
+[[lines]]
+key = "leg"
+assembly = "stand"
+name = "Leg"
+thickness = "1 in"
+width = "1 in"
+length = "10 in"
+datum = "top"
+features = [
+  { kind = "mortise", key = "m", face = "face edge", start = "1 in", length = "2 in", offset = "3/8 in", \
+width = "1/4 in", depth = "1/2 in" },
+]
+parts = [
+  { key = "leg.left", place = "left", stands = { axes = "-Z -X +Y", at = ["1 in", "0 in", "10 in"] } },
+]
+
+[[lines]]
+key = "rail"
+assembly = "stand"
+name = "Rail"
+thickness = "1 in"
+width = "2 in"
+length = "5 in"
+features = [
+  { kind = "tenon", key = "t", face = "datum end", length = "1/2 in", offset = "3/8 in", thickness = "1/4 in", \
+edge_offset = "0 in", width = "2 in" },
+]
+parts = [
+  { key = "rail.1" },
+]
+kept = { Supplier = "yard" }
+"""
+
+
+def test_toml_is_laid_out_for_people() -> None:
+    assert to_toml(STAND) == STAND_TOML
+
+
+@pytest.mark.parametrize(
+    ("typed", "nm"),
+    [
+        ('"2"', 2 * INCH),
+        ('"1-1/2"', 38_100_000),
+        ('"30 mm"', 30_000_000),
+        ("30000000", 30_000_000),
+        ('"2,5 cm"', 25_000_000),
+        ('"-1/4 in"', -6_350_000),
+    ],
+)
+def test_toml_takes_any_length_that_the_shop_can_read(typed: str, nm: int) -> None:
+    job = from_toml(STAND_TOML.replace('offset = "3/8 in", width', f"offset = {typed}, width"))
+
+    assert job.lines[0].features[0].offset == nm  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("2", '2 is nanometres here. Write it with its unit, in quotes: "2 in".'),
+        ("1.5", "1.5 is not a length"),
+        ('"wide"', "wide"),
+        ("[1]", "[1] is not a length"),
+    ],
+)
+def test_a_length_that_cannot_be_meant_is_refused_with_its_place(typed: str, says: str) -> None:
+    with pytest.raises(DocumentFault) as caught:
+        from_toml(STAND_TOML.replace('offset = "3/8 in", width', f"offset = {typed}, width"), "stand.toml")
+
+    assert [fault.where for fault in caught.value.faults] == ['stand.toml, line "leg", feature "m", offset']
+    assert says in str(caught.value)
+
+
+def test_a_bare_number_means_the_unit_of_the_job() -> None:
+    head, line = 'key = "a"\nname = "A"\nunit = "mm"\n', '[[lines]]\nkey = "l"\nassembly = "x"\nname = "L"\n'
+
+    job = from_toml(f'{head}{line}thickness = "19"\nwidth = "60"\nlength = "1 in"')
+
+    assert job.lines[0].stock == (19_000_000, 60_000_000, INCH)
+
+
+def test_pieces_are_one_document() -> None:
+    head, leg, rail = STAND_TOML.split("[[lines]]")
+
+    job = from_pieces({"head": head, "leg": "[[lines]]" + leg, "rail": "[[lines]]" + rail})
+
+    assert job == STAND
+
+
+def test_the_faults_of_all_pieces_are_listed_with_their_names() -> None:
+    with pytest.raises(DocumentFault) as caught:
+        from_pieces({"a.toml": 'key = "a"\nname = 1', "b.toml": 'key = "b"\nnumber = 2', "c.toml": "unit = 'in'"})
+
+    assert [(fault.where, fault.what) for fault in caught.value.faults] == [
+        ("a.toml, name", "1 is not a text"),
+        ("b.toml", 'there is no field "number" in a job'),
+        ("b.toml", "'key' stands in two places"),
+    ]
+
+
+def test_what_is_no_toml_is_one_sentence() -> None:
+    with pytest.raises(DocumentFault, match=r"^job\.toml: this is not TOML: .*line 1"):
+        from_toml('key = "\n"', "job.toml")

@@ -1,0 +1,226 @@
+"""Can this job be built as it is written?  What is wrong with a document that has the right form.
+
+Keys that stand twice, joints that name no feature, a mortise deeper than its stock, a mirror image that is called as
+drawn.  Whether mates coincide in space is another question.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Any
+
+from . import length
+from .fault import Fault
+from .part import (
+    Assembly,
+    Dado,
+    Face,
+    Feature,
+    Groove,
+    Half,
+    Hole,
+    Job,
+    Line,
+    Mortise,
+    Part,
+    Placement,
+    Rabbet,
+    Stock,
+    Tenon,
+    Tongue,
+)
+
+DENOMINATORS = (16, 32, 64)
+
+FACES = (Face.FACE_SIDE, Face.BACK)
+EDGES = (Face.FACE_EDGE, Face.FAR_EDGE)
+ENDS = (Face.DATUM_END, Face.FAR_END)
+
+CUT_INTO: dict[type[Feature], tuple[Face, ...]] = {
+    Mortise: FACES + EDGES,
+    Groove: FACES + EDGES,
+    Dado: FACES + EDGES,
+    Hole: FACES + EDGES,
+    Rabbet: FACES,
+    Tenon: ENDS,
+    Tongue: EDGES + ENDS,
+}
+"""The surfaces that a feature of each kind can be on."""
+
+MAY_BE_NOTHING = {"start", "offset", "edge_offset"}
+"""Sizes of a feature that are distances from a reference: 0 is a place like any other."""
+
+ENTERS = (Tenon, Tongue)
+TAKES = (Mortise, Groove, Dado, Rabbet)
+
+
+def check(job: Job) -> list[Fault]:
+    """Everything that keeps a document from being built, in its order; an empty list if there is nothing."""
+
+    def size(nm: int) -> str:
+        return length.write_exact(abs(nm), job.unit)
+
+    return [
+        *_head(job),
+        *_assemblies(job),
+        *(fault for line in job.lines for fault in _line(line, size)),
+        *_lines(job),
+        *_joints(job),
+    ]
+
+
+def _head(job: Job) -> Iterator[Fault]:
+    if not job.key:
+        yield Fault("key", "the job has no key", "Give it a short one, such as choir-cabinet.")
+    if job.denominator not in DENOMINATORS:
+        yield Fault("denominator", f"an inch is not divided by {job.denominator} here", "It can be 16, 32 or 64.")
+
+
+def _assemblies(job: Job) -> Iterator[Fault]:
+    yield from _twice("assembly", (assembly.key for assembly in job.assemblies))
+    yield from _twice("assembly number", (str(assembly.number) for assembly in job.assemblies))
+    known = {assembly.key: assembly for assembly in job.assemblies}
+    for assembly in job.assemblies:
+        where = f'assembly "{assembly.key}"'
+        if assembly.number < 1:
+            yield Fault(f"{where}, number", f"{assembly.number} cannot stand on a stack", "Number from 1.")
+        if assembly.within and assembly.within not in known:
+            yield Fault(f"{where}, within", f'there is no assembly "{assembly.within}"', _one_of(known))
+        elif _around(assembly, known) is None:
+            yield Fault(f"{where}, within", "it stands within itself", "Leave one of them out.")
+
+
+def _around(assembly: Assembly, known: Mapping[str, Assembly]) -> list[Assembly] | None:
+    """An assembly and those it stands within, outwards; None if they go round in a ring."""
+    way = [assembly]
+    while way[-1].within in known:
+        outer = known[way[-1].within]
+        if outer in way:
+            return None
+        way.append(outer)
+    return way
+
+
+def _line(line: Line, size: Callable[[int], str]) -> Iterator[Fault]:
+    where = f'line "{line.key}"'
+    for name in ("thickness", "width", "length"):
+        if getattr(line, name) <= 0:
+            yield Fault(f"{where}, {name}", "a size must be more than nothing", f'Write it like "{size(19_050_000)}".')
+    if not line.parts:
+        yield Fault(f"{where}, parts", "no part is made to it", "A line of quantity 4 has four parts.")
+    yield from _twice(f"{where}, feature", (feature.key for feature in line.features))
+    if min(line.stock) > 0:
+        for feature in line.features:
+            yield from _feature(feature, line.stock, f'{where}, feature "{feature.key}"', size)
+
+
+def _feature(feature: Feature, stock: Stock, where: str, size: Callable[[int], str]) -> Iterator[Fault]:
+    allowed = CUT_INTO[type(feature)]
+    if feature.face not in allowed:
+        yield Fault(f"{where}, face", f"no {feature.kind} is on the {feature.face}", f"It can be on: {_list(allowed)}.")
+        return
+    if isinstance(feature, Rabbet) and feature.along in FACES:
+        yield Fault(f"{where}, along", f"a rabbet runs along no {feature.along}", f"It can be: {_list(EDGES + ENDS)}.")
+        return
+    wrong = False
+    for name, value in _sizes(feature).items():
+        open_ended = name in MAY_BE_NOTHING or _default(feature, name) == 0
+        if value < 0 or (value == 0 and not open_ended):
+            wrong = True
+            yield Fault(f"{where}, {name}", f"{'-' * (value < 0)}{size(value)} cannot be made", "Give it a size.")
+    if wrong:
+        return
+    box = feature.box(stock)
+    through = {
+        "before the datum end": -box.x0,
+        "past the far end": box.x1 - stock.length,
+        "outside the face edge": -box.y0,
+        "outside the far edge": box.y1 - stock.width,
+        "outside the face side": -box.z0,
+        "outside the back": box.z1 - stock.thickness,
+    }
+    for place, over in through.items():
+        if over > 0:
+            do = f"The part is {' × '.join(size(side) for side in stock)}."
+            yield Fault(where, f"this {feature.kind} comes out {size(over)} {place}", do)
+
+
+def _sizes(feature: Feature) -> dict[str, int]:
+    return {name: value for name, value in vars(feature).items() if isinstance(value, int)}
+
+
+def _default(feature: Feature, name: str) -> Any:
+    return getattr(type(feature), name, None)
+
+
+def _lines(job: Job) -> Iterator[Fault]:
+    yield from _twice("line", (line.key for line in job.lines))
+    yield from _twice("part", (part.key for line in job.lines for part in line.parts))
+    known = {assembly.key: assembly for assembly in job.assemblies}
+    for line in job.lines:
+        if line.assembly not in known:
+            yield Fault(f'line "{line.key}", assembly', f'there is no assembly "{line.assembly}"', _one_of(known))
+            continue
+        for part in line.parts:
+            yield from _hand(line, part, _around(known[line.assembly], known) or [])
+
+
+def _hand(line: Line, part: Part, around: list[Assembly]) -> Iterator[Fault]:
+    if part.stands is None:
+        return
+    stands: Placement = part.stands
+    for assembly in around:
+        stands = stands.within(assembly.stands)
+    if stands.hand is not part.hand:
+        what = f"it is called {part.hand}, but stands as {_article(stands.hand)}"
+        yield Fault(f'line "{line.key}", part "{part.key}", hand', what, "Change its hand or how it stands.")
+
+
+def _joints(job: Job) -> Iterator[Fault]:
+    yield from _twice("joint", (joint.key for joint in job.joints))
+    yield from _twice("pair letter", (joint.letter for joint in job.joints if joint.letter))
+    found = {(p.key, f.key): f for line in job.lines for p in line.parts for f in line.features}
+    parts = {part.key for line in job.lines for part in line.parts}
+    entered: set[Half] = set()
+    for joint in job.joints:
+        where = f'joint "{joint.key}"'
+        for name, half, kinds in (("enters", joint.enters, ENTERS), ("takes", joint.takes, TAKES)):
+            if half.part not in parts:
+                yield Fault(f"{where}, {name}", f'there is no part "{half.part}"', "Name a part of this job.")
+            elif (half.part, half.feature) not in found:
+                its = [feature for part, feature in found if part == half.part]
+                yield Fault(f"{where}, {name}", f'"{half.part}" has no feature "{half.feature}"', _one_of(its))
+            elif not isinstance(found[half.part, half.feature], kinds):
+                what = f"a {found[half.part, half.feature].kind} {name} nothing"
+                yield Fault(f"{where}, {name}", what, f"It can be: {_list(kind.kind for kind in kinds)}.")
+        if joint.enters.part == joint.takes.part:
+            yield Fault(where, f'"{joint.enters.part}" cannot be joined to itself', "Name its mate.")
+        if joint.enters in entered:
+            what = f'"{joint.enters.feature}" of "{joint.enters.part}" enters another joint already'
+            yield Fault(f"{where}, enters", what, "A tenon or a tongue enters one mate.")
+        entered.add(joint.enters)
+
+
+def _twice(what: str, keys: Iterable[str]) -> Iterator[Fault]:
+    seen: dict[str, int] = {}
+    for key in keys:
+        seen[key] = seen.get(key, 0) + 1
+    for key, count in seen.items():
+        if not key:
+            yield Fault(what, "one has no key", "Give each a key of its own.")
+        elif count > 1:
+            yield Fault(f'{what} "{key}"', f"it is there {count} times", "Each must be there once.")
+
+
+def _article(hand: str) -> str:
+    return "a mirror image" if hand == "mirror" else "drawn"
+
+
+def _list(names: Iterable[str]) -> str:
+    return ", ".join(names)
+
+
+def _one_of(keys: Iterable[str]) -> str:
+    listed = list(keys)
+    more = f" and {len(listed) - 8} more" if len(listed) > 8 else ""
+    return f"There is: {_list(listed[:8])}{more}." if listed else "There is none yet."
