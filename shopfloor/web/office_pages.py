@@ -58,6 +58,13 @@ def _size_of(line: Line, job: Job) -> Any:
     return words.size(line.thickness, line.width, line.length, job)
 
 
+@blueprint.after_request
+def _own_forms(answer: Response) -> Response:
+    # Under "no-referrer" a browser sends the origin "null" with a form, and the doors take it for a stranger.
+    answer.headers["Referrer-Policy"] = "same-origin"
+    return answer
+
+
 def page(template: str, **shown: Any) -> Response:
     """A page as it is now."""
     answer = make_response(render_template(template, **shown))
