@@ -1,0 +1,122 @@
+// How do phone and office come to know the same?  One exchange: send, ask, fetch the packs.  No browser in here.
+//
+// Acknowledged is what stands in the results, entry by entry.  Nothing is deleted on either side, and everything may be
+// done twice: a lost answer costs a repetition, never an entry.
+
+/** @typedef {import('../journal/fold.js').Entry} Entry */
+/** What the server answered; `body` is null if it was no JSON.
+ * @typedef {{status: number, body: any}} Answer */
+/** The way to the server.  Rejects with NoAnswer.
+ * @typedef {{get(path: string): Promise<Answer>, post(path: string, body: unknown): Promise<Answer>}} Door */
+/** @typedef {Pick<import('./store.js').Store, 'sync' | 'unsent' | 'acknowledge' | 'take' | 'startOver' | 'noteSync'
+ *   | 'jobs' | 'keepPack' | 'listJobs' | 'names' | 'keepNames'>} Shelf */
+
+export const BATCH = 200;
+export const BATCH_BYTES = 240 * 1024; // the server takes 256 KiB, envelope and all
+const PAGE = 500;
+const ROUNDS = 4; // a server that starts over each time we ask is broken: stop and say so
+
+/** The server did not answer at all, or not in time. */
+export class NoAnswer extends Error {}
+
+/** The server does not know this phone (any more). */
+export class Refused extends Error {}
+
+/** The server answered that something is wrong; the message can be read by a person. */
+export class Trouble extends Error {}
+
+/** Cut entries into lots that the server takes, in order; an oversize entry goes alone.
+ * @param {readonly Entry[]} entries @param {number} [most] @param {number} [bytes] @returns {Entry[][]} */
+export function lots(entries, most = BATCH, bytes = BATCH_BYTES) {
+  /** @type {Entry[][]} */
+  const made = [];
+  let size = Infinity;
+  for (const entry of entries) {
+    const own = new TextEncoder().encode(JSON.stringify(entry)).length + 1;
+    const lot = made[made.length - 1];
+    if (!lot || lot.length >= most || size + own > bytes) {
+      made.push([entry]);
+      size = own;
+    } else {
+      lot.push(entry);
+      size += own;
+    }
+  }
+  return made;
+}
+
+/** Do one whole exchange.  Resolves when phone and server agree; rejects with NoAnswer, Refused or Trouble, and what was
+ * agreed until then stays.
+ * @param {{store: Shelf, door: Door, app: string, now: () => number}} with_ */
+export async function exchange({ store, door, app, now }) {
+  for (let round = 0; round < ROUNDS; round += 1) {
+    await send({ store, door, app, now });
+    if (await ask({ store, door, now })) return fetchPacks({ store, door });
+  }
+  throw new Trouble('The office keeps starting over. Tell whoever looks after it.');
+}
+
+/** @param {{store: Shelf, door: Door, app: string, now: () => number}} with_ */
+async function send({ store, door, app, now }) {
+  const unsent = await store.unsent();
+  let waiting = unsent.length;
+  const queue = lots(unsent);
+  for (let lot = queue.shift(); lot; lot = queue.shift()) {
+    const { generation } = await store.sync();
+    const before = now();
+    const answer = await door.post('/sync', { generation, client_now: before, app, waiting, entries: lot });
+    if (answer.status === 413 && lot.length > 1) {
+      queue.unshift(lot.slice(0, lot.length >> 1), lot.slice(lot.length >> 1));
+      continue;
+    }
+    const body = good(answer);
+    await store.acknowledge(body.generation, body.results);
+    await answered(store, body, before, now());
+    waiting -= lot.length;
+  }
+}
+
+/** Ask for what others wrote.  Resolves to false if the server has started over: then everything has to be sent first.
+ * @param {{store: Shelf, door: Door, now: () => number}} with_ */
+async function ask({ store, door, now }) {
+  for (let more = true; more; ) {
+    const { generation, after } = await store.sync();
+    const before = now();
+    const body = good(await door.get(`/sync?generation=${encodeURIComponent(generation)}&after=${after}&limit=${PAGE}`));
+    if (body.start_over) {
+      await store.startOver(body.generation);
+      return false;
+    }
+    if (body.entries.length || body.next !== after) await store.take(body.generation, body.entries, body.next);
+    await answered(store, body, before, now());
+    more = body.more;
+  }
+  return true;
+}
+
+/** @param {{store: Shelf, door: Door}} with_ */
+async function fetchPacks({ store, door }) {
+  /** @type {{jobs: {key: string, etag: string}[], phones?: Record<string, string>}} */
+  const { jobs: listed, phones } = good(await door.get('/packs'));
+  if (phones && JSON.stringify(phones) !== JSON.stringify(await store.names())) await store.keepNames(phones);
+  const held = await store.jobs();
+  for (const { key, etag } of listed) {
+    const own = held.find((job) => job.key === key);
+    if (own?.etag !== etag) await store.keepPack(good(await door.get(`/pack/${encodeURIComponent(key)}`)));
+  }
+  const keys = listed.map(({ key }) => key);
+  if (held.some((job) => job.listed !== keys.includes(job.key))) await store.listJobs(keys);
+}
+
+/** @param {Shelf} store @param {{server_now?: number}} body @param {number} before @param {number} after */
+async function answered(store, body, before, after) {
+  const offset = body.server_now ? Math.round((before + after) / 2 - body.server_now) : 0;
+  await store.noteSync({ answered: after, offset, refused: false });
+}
+
+/** @param {Answer} answer @returns {any} */
+function good({ status, body }) {
+  if (status === 401) throw new Refused(body?.error?.says ?? 'This phone has not joined the shop.');
+  if (status !== 200 || !body) throw new Trouble(body?.error?.says ?? `The office answered ${status}.`);
+  return body;
+}

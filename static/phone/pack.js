@@ -1,0 +1,41 @@
+// What a phone knows of a job: the pack's types (DEVELOPERS.md, "A pack"), and how a part is called.
+
+/** Words and lengths: strings are text, whole numbers are nanometres.
+ * @typedef {readonly (string | number)[]} Said */
+/** @typedef {{key: string, name: string, done: string, detail: Said}} Step */
+/** @typedef {{at: number, says: string, feature: string}} Mark */
+/** @typedef {{letter: string, code: string, name: string, place: string, says: string}} Mate */
+/** @typedef {{key: string, name: string, unit: 'in' | 'mm', denominator: number, revision: number, species: string}} Job */
+/** @typedef {{code: string, key: string, number: number, name: string, parts: string[]}} Stack */
+/** @typedef {{code: string, key: string, line: string, name: string, place: string, hand: 'as drawn' | 'mirror',
+ *   mirrors: string, stack: string, nth: [number, number], thickness: number, width: number, length: number,
+ *   species: string, datum: string, note: string, marks: Mark[], check: number, letters: string[], mates: Mate[],
+ *   route: Step[], drawing: string}} Part */
+/** One drawing, as SVG text in either unit.
+ * @typedef {{in: string, mm: string}} Drawing */
+/** @typedef {{form: number, etag: string, job: Job, stacks: Stack[], parts: Part[],
+ *   drawings: Record<string, Drawing>}} Pack */
+
+/** How lengths are written: the unit, and the denominator of fractions.
+ * @typedef {{unit: 'in' | 'mm', denominator: number}} Writing */
+
+/** What a part is called at the bench: "Front left leg", "Drawer 3 side", "Top".
+ * @param {{name: string, place: string}} part */
+export function called({ name, place }) {
+  if (!place) return name;
+  const whole = `${place} ${name.charAt(0).toLowerCase()}${name.slice(1)}`;
+  return whole.charAt(0).toUpperCase() + whole.slice(1);
+}
+
+/** Which hand a part has, in words: nothing is retyped for a mirror image, so it must be said.
+ * @param {Pick<Part, 'hand' | 'mirrors'>} part */
+export function handed({ hand, mirrors }) {
+  if (hand === 'as drawn') return 'as drawn';
+  return mirrors ? `mirror image of the ${mirrors}` : 'mirror image';
+}
+
+/** How lengths are written on this phone: as the job says, unless the phone has been switched.
+ * @param {Job} job @param {'' | 'in' | 'mm'} chosen @returns {Writing} */
+export function writing(job, chosen) {
+  return { unit: chosen || job.unit, denominator: job.denominator };
+}

@@ -1,0 +1,102 @@
+// The camera on the Scan screen: what it reads opens a sheet, or says why not.
+
+import { scanner } from '../scan/scanner.js';
+import { UnreadableCode, readCode, show } from '../trade/code.js';
+import { answer } from './device.js';
+
+/** @param {{paint: () => void, open: (code: string) => void, join: (text: string) => boolean}} with_ */
+export function scanning({ paint, open, join }) {
+  const video = Object.assign(document.createElement('video'), { muted: true, playsInline: true, autoplay: true });
+  video.setAttribute('aria-hidden', 'true');
+  let trouble = '';
+  let says = '';
+  let shown = false;
+
+  const camera = scanner({
+    video,
+    onCode: read,
+    onTrouble(/** @type {string} */ _kind, /** @type {string} */ sentence) {
+      trouble = sentence;
+      paint();
+    },
+    onState() {
+      trouble = '';
+      paint();
+    },
+  });
+
+  /** A text in the camera's picture.  Says whether it was one of ours.
+   * @param {string} text */
+  function read(text) {
+    if (!shown) return false;
+    if (join(text)) {
+      answer(true);
+      return true;
+    }
+    try {
+      const code = readCode(text);
+      answer(true);
+      open(code);
+      return true;
+    } catch (err) {
+      if (!(err instanceof UnreadableCode)) throw err;
+      answer(false);
+      says = err.says;
+      paint();
+      return false;
+    }
+  }
+
+  /** @param {string} text */
+  const tidy = (text) => {
+    try {
+      return readCode(text);
+    } catch {
+      return '';
+    }
+  };
+
+  return {
+    /** The six symbols of an address, or '' if it is none.
+     * @param {string} text */
+    read: tidy,
+    /** What to say of a code that no pack has.
+     * @param {string} text */
+    unknown(text) {
+      try {
+        return { code: show(readCode(text)), says: "Not in this phone's packs yet" };
+      } catch (err) {
+        return { code: text.slice(0, 12), says: err instanceof Error ? err.message : String(err) };
+      }
+    },
+    /** The Scan screen comes or goes.
+     * @param {boolean} on */
+    show(on) {
+      shown = on;
+      says = '';
+      if (on) void camera.start();
+      else camera.pause();
+    },
+    model() {
+      const { available, on } = camera.torch();
+      return { video, trouble, says, light: available ? on : null };
+    },
+    deeds: {
+      /** @param {boolean} on */
+      setLight: (on) => void Promise.resolve(camera.torch().set(on)).then(paint),
+      start: () => {
+        if (trouble) void camera.start();
+      },
+      /** @param {File} file */
+      async picture(file) {
+        const text = await camera.decodeFile(file);
+        if (text) read(text);
+        else {
+          answer(false);
+          says = 'No label found in that picture. Closer, and the label flat.';
+          paint();
+        }
+      },
+    },
+  };
+}

@@ -1,0 +1,310 @@
+// What does the phone hold?  The one place that reads and writes it.
+//
+// "Saved" means that the transaction is complete and the disk was asked to flush, not that a request succeeded.  Within
+// a transaction nothing is awaited but the store's own requests: anything else would let it close half-way.
+
+import { heads } from '../journal/fold.js';
+import { observe } from '../journal/clock.js';
+import { enter, isKnown } from './entry.js';
+
+/** @typedef {import('../journal/fold.js').Row} Row */
+/** @typedef {import('../journal/fold.js').Entry} Entry */
+/** @typedef {import('./entry.js').Draft} Draft */
+/** @typedef {import('./entry.js').Writer} Writer */
+/** @typedef {import('./database.js').Database} Database */
+/** @typedef {import('./database.js').KeptRow} KeptRow */
+/** @typedef {import('./database.js').KeptPart} KeptPart */
+/** @typedef {import('./database.js').KeptStack} KeptStack */
+/** @typedef {import('./database.js').KeptJob} KeptJob */
+
+/** This phone in its shop.
+ * @typedef {Writer & {shop: string, name: string}} Phone */
+/** Where the exchange with the server stands.  `answered`: when it last answered, by this phone's clock; `offset`: how
+ * far this phone's clock is ahead of the server's; `refused`: the phone is no longer joined.
+ * @typedef {{generation: string, after: number, answered: number, offset: number, refused: boolean}} SyncState */
+/** What POST /join answers.
+ * @typedef {{device: string, incarnation: string, shop: string, generation: string, server_now: number}} Joined */
+/** What became of one entry that was sent.
+ * @typedef {{id: string, rev: number, set_aside?: string}} Result */
+/** @typedef {{kind: 'part', job: KeptJob, part: KeptPart, stack: KeptStack | undefined,
+ *   drawing: import('./pack.js').Drawing | undefined, rows: Row[]}} PartSheet */
+/** @typedef {{kind: 'stack', job: KeptJob, stack: KeptStack, parts: {part: KeptPart, rows: Row[]}[]}} StackSheet */
+
+/** @type {SyncState} */
+const NEVER = { generation: '', after: 0, answered: 0, offset: 0, refused: false };
+
+/** @typedef {ReturnType<typeof makeStore>} Store */
+
+/** @param {<T>(work: (db: Database) => Promise<T>) => Promise<T>} use  runs work on the database (database.js) */
+export function makeStore(use) {
+  /** @type {Set<() => void>} */
+  const watchers = new Set();
+  const otherTabs = typeof BroadcastChannel === 'function' ? new BroadcastChannel('facemark') : null;
+  if (otherTabs) otherTabs.onmessage = () => watchers.forEach((watcher) => watcher());
+
+  function changed() {
+    watchers.forEach((watcher) => watcher());
+    otherTabs?.postMessage('changed');
+  }
+
+  /** Run work in one transaction; resolves when it is complete, rejects with nothing changed.
+   * @template T @param {('meta' | 'jobs' | 'stacks' | 'parts' | 'drawings' | 'rows')[]} names
+   * @param {(tx: import('../vendor/idb/idb.js').IDBPTransaction<import('./database.js').Schema,
+   *   ('meta' | 'jobs' | 'stacks' | 'parts' | 'drawings' | 'rows')[], 'readwrite'>) => Promise<T>} work
+   * @returns {Promise<T>} */
+  async function write(names, work) {
+    const result = await use(async (db) => {
+      const tx = db.transaction(names, 'readwrite', { durability: 'strict' });
+      tx.done.catch(() => {}); // awaited below; a failing request must not leave it unhandled
+      try {
+        const made = await work(tx);
+        await tx.done;
+        return made;
+      } catch (err) {
+        try {
+          tx.abort();
+        } catch {
+          // It has ended already.
+        }
+        throw tx.error ?? err;
+      }
+    });
+    changed();
+    return result;
+  }
+
+  /** @param {string} key */
+  const meta = (key) => use((db) => db.get('meta', key));
+
+  return {
+    /** Be told when something has changed, here or in another tab.
+     * @param {() => void} watcher */
+    watch(watcher) {
+      watchers.add(watcher);
+    },
+
+    /** @returns {Promise<Phone | undefined>} */
+    phone: () => meta('phone'),
+
+    /** @returns {Promise<SyncState>} */
+    sync: async () => ({ ...NEVER, ...(await meta('sync')) }),
+
+    /** The unit chosen on this phone; '' is what the job says.
+     * @returns {Promise<'' | 'in' | 'mm'>} */
+    unit: async () => (await meta('unit')) ?? '',
+
+    /** @param {'' | 'in' | 'mm'} unit */
+    setUnit: (unit) => write(['meta'], (tx) => tx.objectStore('meta').put(unit, 'unit')),
+
+    /** What the office calls the shop's phones, by device.
+     * @returns {Promise<Record<string, string>>} */
+    names: async () => (await meta('names')) ?? {},
+
+    /** @param {Record<string, string>} names */
+    keepNames: (names) => write(['meta'], (tx) => tx.objectStore('meta').put(names, 'names')),
+
+    /** This phone has joined, or joined again: then what it had not sent goes on under its old name.
+     * @param {Joined} joined @param {string} name */
+    join: ({ device, incarnation, shop, generation }, name) =>
+      write(['meta', 'rows'], async (tx) => {
+        const kept = tx.objectStore('meta');
+        /** @type {Phone | undefined} */
+        const before = await kept.get('phone');
+        const same = before?.device === device && before.incarnation === incarnation;
+        await kept.put(
+          { device, incarnation, shop, name, number: same ? before.number : 0, hlc: before?.hlc ?? [0, 0] },
+          'phone',
+        );
+        const sync = await syncOf(tx);
+        if (sync.generation !== generation) await startOver(tx, generation);
+        await kept.put({ ...(await syncOf(tx)), refused: false }, 'sync');
+      }),
+
+    /** Keep what has been pressed: each draft becomes an entry that names the heads of its register.  All or none.
+     * @param {Draft[]} drafts */
+    record: (drafts) =>
+      write(['meta', 'rows'], async (tx) => {
+        const rows = tx.objectStore('rows');
+        /** @type {Phone | undefined} */
+        const phone = await tx.objectStore('meta').get('phone');
+        if (!phone) throw new Error('this phone has not joined a shop');
+        let writer = phone;
+        for (const draft of drafts) {
+          if (await rows.get(draft.id)) continue; // the work is done again after a lost connection
+          const known = await rows.index('part').getAll(draft.part);
+          const base = 'step' in draft.body ? heads(known, draft.body.step) : [];
+          const made = enter(draft, writer, base, Date.now());
+          writer = { ...phone, ...made.writer };
+          const { entry } = made;
+          await rows.put({ id: entry.id, part: entry.part, clock: entry.hlc, entry, unsent: 1 });
+        }
+        await tx.objectStore('meta').put(writer, 'phone');
+      }),
+
+    unsentCount: () => use((db) => db.countFromIndex('rows', 'unsent')),
+
+    /** What is to be sent, in the order it was written.
+     * @returns {Promise<Entry[]>} */
+    unsent: async () => {
+      const rows = await use((db) => db.getAllFromIndex('rows', 'unsent'));
+      return rows.map(({ entry }) => entry).sort((a, b) => a.hlc[0] - b.hlc[0] || a.hlc[1] - b.hlc[1] || a.number - b.number);
+    },
+
+    /** The server has these, safely.  They stay here, too.  In a new generation everything else is offered again.
+     * @param {string} generation @param {Result[]} results */
+    acknowledge: (generation, results) =>
+      write(['meta', 'rows'], async (tx) => {
+        const rows = tx.objectStore('rows');
+        if ((await syncOf(tx)).generation !== generation) await startOver(tx, generation);
+        for (const { id, rev, set_aside: aside } of results) {
+          const row = await rows.get(id);
+          if (!row) continue;
+          const { unsent: _sent, aside: _before, ...kept } = row;
+          await rows.put({ ...kept, rev, ...(aside ? { aside } : {}) });
+        }
+      }),
+
+    /** A page of the server's rows, and the cursor after it: in one transaction, so that neither is without the other.
+     * @param {string} generation @param {Row[]} page @param {number} next */
+    take: (generation, page, next) =>
+      write(['meta', 'rows'], async (tx) => {
+        const sync = await syncOf(tx);
+        if (sync.generation !== generation) return;
+        const rows = tx.objectStore('rows');
+        /** @type {Phone | undefined} */
+        const phone = await tx.objectStore('meta').get('phone');
+        let hlc = phone?.hlc ?? [0, 0];
+        for (const row of page) {
+          const { entry } = row;
+          const before = await rows.get(entry.id);
+          hlc = observe(hlc, row.clock);
+          await rows.put({
+            ...row,
+            id: entry.id,
+            part: entry.part,
+            ...(isKnown(entry) ? {} : { unread: 1 }),
+            ...(before?.aside ? { aside: before.aside } : {}),
+          });
+        }
+        if (phone) await tx.objectStore('meta').put({ ...phone, hlc }, 'phone');
+        await tx.objectStore('meta').put({ ...sync, after: next }, 'sync');
+      }),
+
+    /** The server is another one than before (restored from a backup): offer it everything, and ask for everything.
+     * @param {string} generation */
+    startOver: (generation) => write(['meta', 'rows'], (tx) => startOver(tx, generation)),
+
+    /** Note how the last exchange went.
+     * @param {Partial<SyncState>} news */
+    noteSync: (news) =>
+      write(['meta'], async (tx) => {
+        await tx.objectStore('meta').put({ ...(await syncOf(tx)), ...news }, 'sync');
+      }),
+
+    /** @returns {Promise<KeptJob[]>} */
+    jobs: () => use((db) => db.getAll('jobs')),
+
+    /** A job's pack replaces the one held before.
+     * @param {import('./pack.js').Pack} pack */
+    keepPack: ({ etag, job, stacks, parts, drawings }) =>
+      write(['jobs', 'stacks', 'parts', 'drawings'], async (tx) => {
+        for (const name of /** @type {const} */ (['stacks', 'parts', 'drawings'])) {
+          const kept = tx.objectStore(name);
+          for (const key of await kept.index('job').getAllKeys(job.key)) void kept.delete(/** @type {any} */ (key));
+        }
+        void tx.objectStore('jobs').put({ ...job, etag, listed: true });
+        for (const stack of stacks) void tx.objectStore('stacks').put({ ...stack, job: job.key });
+        for (const part of parts) void tx.objectStore('parts').put({ ...part, job: job.key });
+        for (const [name, drawing] of Object.entries(drawings)) {
+          void tx.objectStore('drawings').put({ in: drawing.in, mm: drawing.mm, job: job.key, name });
+        }
+      }),
+
+    /** Say which jobs the office still lists.  The others are kept: their parts may be on the bench.
+     * @param {string[]} keys */
+    listJobs: (keys) =>
+      write(['jobs'], async (tx) => {
+        for (const job of await tx.objectStore('jobs').getAll()) {
+          await tx.objectStore('jobs').put({ ...job, listed: keys.includes(job.key) });
+        }
+      }),
+
+    /** Everything on the sheet of one code, or null if no pack has it.  Reads that part only, however large the job.
+     * @param {string} code @returns {Promise<PartSheet | StackSheet | null>} */
+    sheet: (code) =>
+      use(async (db) => {
+        const tx = db.transaction(['jobs', 'stacks', 'parts', 'drawings', 'rows']);
+        const rowsOf = tx.objectStore('rows').index('part');
+        const parts = tx.objectStore('parts');
+        const part = await parts.get(code);
+        const stack = await tx.objectStore('stacks').get(part ? part.stack : code);
+        const owner = part ?? stack;
+        const job = owner && (await tx.objectStore('jobs').get(owner.job));
+        if (!owner || !job) return null;
+        if (part) {
+          const [drawing, rows] = await Promise.all([
+            tx.objectStore('drawings').get([part.job, part.drawing]),
+            rowsOf.getAll(code),
+          ]);
+          return { kind: 'part', job, part, stack, drawing, rows };
+        }
+        const found = await Promise.all(
+          /** @type {KeptStack} */ (stack).parts.map(async (one) => ({
+            part: await parts.get(one),
+            rows: await rowsOf.getAll(one),
+          })),
+        );
+        const there = /** @type {StackSheet['parts']} */ (found.filter((one) => one.part));
+        return { kind: 'stack', job, stack: /** @type {KeptStack} */ (stack), parts: there };
+      }),
+
+    /** Jobs with their stacks, in order.
+     * @returns {Promise<{job: KeptJob, stacks: KeptStack[]}[]>} */
+    stacks: () =>
+      use(async (db) => {
+        const [jobs, stacks] = await Promise.all([db.getAll('jobs'), db.getAll('stacks')]);
+        return jobs.map((job) => ({
+          job,
+          stacks: stacks.filter((stack) => stack.job === job.key).sort((a, b) => a.number - b.number),
+        }));
+      }),
+
+    /** Parts and stacks whose code begins so, at most `limit` of each.
+     * @param {string} start @param {number} limit @returns {Promise<(KeptPart | KeptStack)[]>} */
+    beginningWith: (start, limit) =>
+      use(async (db) => {
+        const range = IDBKeyRange.bound(start, `${start}\uffff`);
+        const found = await Promise.all([db.getAll('parts', range, limit), db.getAll('stacks', range, limit)]);
+        return found.flat();
+      }),
+
+    /** What the server has set aside, and how many entries need a newer app.
+     * @returns {Promise<{aside: KeptRow[], unread: number}>} */
+    leftovers: () =>
+      use(async (db) => {
+        const [aside, unread] = await Promise.all([
+          db.getAllFromIndex('rows', 'aside'),
+          db.countFromIndex('rows', 'unread'),
+        ]);
+        return { aside, unread };
+      }),
+  };
+}
+
+/** @typedef {{objectStore(name: 'meta'): any}} MetaTx */
+
+/** @param {MetaTx} tx @returns {Promise<SyncState>} */
+async function syncOf(tx) {
+  return { ...NEVER, ...(await tx.objectStore('meta').get('sync')) };
+}
+
+/** Everything held is offered again, other phones' entries too: they may be the only copy left.
+ * @param {any} tx @param {string} generation */
+async function startOver(tx, generation) {
+  const rows = tx.objectStore('rows');
+  for (let cursor = await rows.openCursor(); cursor; cursor = await cursor.continue()) {
+    const { rev: _rev, ...row } = cursor.value;
+    void cursor.update({ ...row, unsent: 1 });
+  }
+  await tx.objectStore('meta').put({ ...(await syncOf(tx)), generation, after: 0 }, 'sync');
+}

@@ -1,0 +1,131 @@
+// The part sheet: the drawing is the hero; then sizes, what is to be settled, marks, mates; the next step at the thumb.
+
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { show } from '../../trade/code.js';
+import { called, handed } from '../pack.js';
+import { disagreements, nextStep, rod as rodOf } from '../steps.js';
+import { afterPress, dock } from './dock.js';
+import { notice, title, top } from './frame.js';
+import { rod } from './rod.js';
+import { length, moment, said, sizes } from './words.js';
+
+/** @typedef {import('../pack.js').Writing} Writing */
+/** @typedef {import('../../journal/fold.js').PartProgress} PartProgress */
+/** Why nothing can be recorded here, or '' if it can.
+ * @typedef {'' | 'join' | 'app'} Closed */
+/** @typedef {{sheet: import('../store.js').PartSheet, progress: PartProgress, writing: Writing, picture: Node | null,
+ *   pressed: import('./dock.js').Pressed | null, closed: Closed, trouble: string, names: (device: string) => string,
+ *   pill: import('./frame.js').Pill}} PartModel */
+/** @typedef {{press(step: import('../pack.js').Step, done: boolean): void, undo(): void, scan(): void}} PartDeeds */
+
+/** @param {PartModel} model @param {PartDeeds} deeds */
+export function partView(model, deeds) {
+  const { sheet, progress, writing, picture, pill, trouble } = model;
+  const { part, stack, job } = sheet;
+  const walked = { route: part.route, progress };
+  const under = `${handed(part)} · ${part.nth[0]} of ${part.nth[1]} · ${show(part.code)}`;
+  return html`${top(pill, stack ? html`<a class="way" href="/p/${stack.code}">Stack ${stack.number}</a>` : job.name)}
+    <main class="sheet">
+      <div class="paper">
+        ${title(called(part), under, letters(part.letters))}
+        <figure class="picture">${picture ?? nothing}</figure>
+        <p class="sizes"><b>${sizes(part, writing)}</b>
+          <span class="faint">${writing.unit === 'mm' ? 'mm' : 'inches'}${part.species ? ` · ${part.species}` : ''}</span></p>
+        ${toSettle(model)} ${remarks(progress, writing)} ${part.note ? html`<p class="note">${part.note}</p>` : ''}
+        ${mates(part.mates)} ${marks(part, writing)}
+        <p class="faint foot">${job.name} · revision ${job.revision}</p>
+      </div>
+      <div class="foot-dock">
+        ${notice(trouble ? html`<span class="here">Not saved:</span> ${trouble}` : '')}
+        ${dock({ rod: rod(rodOf(walked), { ends: true }), ...buttons(model, deeds, nextStep(walked)) })}
+      </div>
+    </main>`;
+}
+
+/** @param {PartModel} model @param {PartDeeds} deeds @param {import('../pack.js').Step | null} next */
+function buttons({ sheet, pressed, closed, writing }, deeds, next) {
+  const code = sheet.part.code;
+  const other = html`<a class="outlined" href="/p/${code}#steps">Other step</a>`;
+  if (closed === 'app') return { main: null, other: '', idle: html`<p class="idle"><b>Read only.</b> Open the app and scan there.</p>` };
+  if (closed === 'join') return { main: null, other: '', idle: html`<a class="deed" href="/phone/#join"><b>Join the shop</b><span>then steps can be marked</span></a>` };
+  if (pressed) return { main: null, other: '', idle: afterPress(pressed, deeds.scan, deeds.undo) };
+  if (!next) return { main: { says: 'Scan next', under: 'all steps done', press: deeds.scan }, other, idle: '' };
+  return {
+    main: { says: next.done, under: said(next.detail, writing), press: () => deeds.press(next, true) },
+    other,
+    idle: '',
+  };
+}
+
+/** @param {readonly string[]} all */
+function letters(all) {
+  return all.length
+    ? html`<p class="letters" aria-label="Pair letters">${all.map((one) => html`<span class="letter">${one}</span> `)}</p>`
+    : '';
+}
+
+/** What two phones say differently.  It is settled by pressing the step again, here or in the office.
+ * @param {PartModel} model */
+function toSettle({ sheet, progress, names }) {
+  const steps = disagreements({ route: sheet.part.route, progress });
+  if (!steps.length) return '';
+  return html`<section class="settle">
+    <h2 class="here">Two phones disagree</h2>
+    ${steps.map(({ key, name }) => {
+      const heads = progress.steps[key].heads;
+      const sides = sheet.rows.filter(({ entry }) => heads.includes(entry.id));
+      return html`<p><b>${name}:</b></p>
+        <ul>
+          ${sides.map(
+            ({ entry }) =>
+              html`<li>${names(entry.device)} says <b>${entry.kind === 'step_done' ? 'done' : 'not done'}</b>, ${moment(entry.at)}</li>`,
+          )}
+        </ul>`;
+    })}
+    <p><a class="way" href="/p/${sheet.part.code}#steps">Look at the part and say which</a></p>
+  </section>`;
+}
+
+/** @param {PartProgress} progress @param {Writing} writing */
+function remarks({ spoiled, held, notes, measured, unread }, writing) {
+  return html`${spoiled.map(({ body }) => html`<p class="note"><b class="here">Spoiled:</b> ${body.reason}</p>`)}
+  ${held.map(({ body }) => html`<p class="note"><b class="here">On hold:</b> ${body.reason}</p>`)}
+  ${notes.map(({ body, at }) => html`<p class="note">${body.text} <span class="faint">${moment(at)}</span></p>`)}
+  ${measured.map(
+    ({ body, at }) =>
+      html`<p class="note">${body.what}: measured <b>${Number.isSafeInteger(body.nm) ? length(body.nm, writing) : ''}</b>
+          <span class="faint">${moment(at)}</span></p>`,
+  )}
+  ${unread ? html`<p class="note faint">${unread} more: needs a newer app</p>` : ''}`;
+}
+
+/** @param {readonly import('../pack.js').Mate[]} mates */
+function mates(mates) {
+  if (!mates.length) return '';
+  return html`<section>
+    <h2>Goes with</h2>
+    <ul class="rows">
+      ${mates.map(
+        (mate) => html`<li>
+          <a href="/p/${mate.code}"
+            >${mate.letter ? html`<span class="letter">${mate.letter}</span>` : html`<span></span>`}
+            <span><b>${called(mate)}</b><br /><span class="faint">${mate.says}</span></span></a
+          >
+        </li>`,
+      )}
+    </ul>
+  </section>`;
+}
+
+/** Every mark as a number and a word, from the datum end: what the drawing shows, to read or to hear.
+ * @param {import('../pack.js').Part} part @param {Writing} writing */
+function marks({ marks, check, datum }, writing) {
+  if (!marks.length) return '';
+  return html`<section>
+    <h2>Marks from the ${datum || 'datum end'}</h2>
+    <dl class="marks">
+      ${marks.map(({ at, says }) => html`<div><dt>${length(at, writing)}</dt><dd>${says}</dd></div>`)}
+      <div class="faint"><dt>${length(check, writing)}</dt><dd>far end, a check</dd></div>
+    </dl>
+  </section>`;
+}

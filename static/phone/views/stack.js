@@ -1,0 +1,71 @@
+// The stack sheet: the parts that lie together, how far each is, and one press for all that are due.
+
+import { html } from '../../vendor/lit-html/lit-html.js';
+import { show } from '../../trade/code.js';
+import { called } from '../pack.js';
+import { due, rod as rodOf, stackRod } from '../steps.js';
+import { afterPress, deed, dock } from './dock.js';
+import { notice, title, top } from './frame.js';
+import { rod } from './rod.js';
+import { count, sizes } from './words.js';
+
+/** @typedef {{part: import('../store.js').KeptPart, route: import('../pack.js').Step[],
+ *   progress: import('../../journal/fold.js').PartProgress}} StackPart */
+/** @typedef {{sheet: import('../store.js').StackSheet, parts: StackPart[], writing: import('../pack.js').Writing,
+ *   pressed: import('./dock.js').Pressed | null, closed: import('./part.js').Closed, trouble: string,
+ *   pill: import('./frame.js').Pill}} StackModel */
+/** @typedef {{pressAll(step: import('../pack.js').Step, parts: StackPart[]): void, undo(): void, scan(): void}} StackDeeds */
+
+/** @param {StackModel} model @param {StackDeeds} deeds */
+export function stackView(model, deeds) {
+  const { sheet, parts, writing, pill, trouble } = model;
+  const { stack, job } = sheet;
+  return html`${top(pill, html`<a class="way" href="/phone/#stacks">Stacks</a>`)}
+    <main class="sheet">
+      <div class="paper">
+        ${title(`${stack.number} ${stack.name}`, `${count(parts.length, 'part')} · ${show(stack.code)} · ${job.name}`)}
+        <ul class="rows parts">
+          ${parts.map(
+            (one) => html`<li>
+              <a href="/p/${one.part.code}">
+                <span class="name"><b>${called(one.part)}</b> ${one.part.letters.map((l) => html`<span class="letter">${l}</span> `)}</span>
+                <span class="faint">${show(one.part.code)} · ${sizes(one.part, writing)}</span>
+                ${settle(one)} ${rod(rodOf(one))}
+              </a>
+            </li>`,
+          )}
+        </ul>
+      </div>
+      <div class="foot-dock">
+        ${notice(trouble ? html`<span class="here">Not saved:</span> ${trouble}` : '')}
+        ${dock({ rod: rod(stackRod(parts), { ends: true }), main: null, other: '', idle: buttons(model, deeds) })}
+      </div>
+    </main>`;
+}
+
+/** @param {StackPart} part */
+function settle({ progress }) {
+  return Object.values(progress.steps).some(({ disagreement }) => disagreement)
+    ? html`<span class="here">Two phones disagree</span>`
+    : '';
+}
+
+/** @param {StackModel} model @param {StackDeeds} deeds */
+function buttons({ parts, pressed, closed }, deeds) {
+  if (closed === 'app') return html`<p class="idle"><b>Read only.</b> Open the app and scan there.</p>`;
+  if (closed === 'join') return html`<a class="deed" href="/phone/#join"><b>Join the shop</b><span>then steps can be marked</span></a>`;
+  if (pressed) return afterPress(pressed, deeds.scan, deeds.undo);
+  const [first, second] = due(parts);
+  if (!first) return deed({ says: 'Scan next', under: 'all steps done', press: deeds.scan });
+  const all = first.parts.length === parts.length;
+  return html`${deed({
+    says: first.step.done,
+    under: all ? `all ${count(parts.length, 'part')}` : `the ${count(first.parts.length, 'part')} where it is due`,
+    press: () => deeds.pressAll(first.step, first.parts),
+  })}
+  ${second
+    ? html`<button class="outlined" @click=${() => deeds.pressAll(second.step, second.parts)}>
+        <b>${second.step.done}</b><small>${count(second.parts.length, 'part')}</small>
+      </button>`
+    : ''}`;
+}

@@ -1,0 +1,47 @@
+// Type the code of a label; as soon as few parts are left, they are offered by name.
+
+import { html } from '../../vendor/lit-html/lit-html.js';
+import { show } from '../../trade/code.js';
+import { LABEL_KEYS } from '../keys.js';
+import { called } from '../pack.js';
+import { notice, title, top } from './frame.js';
+import { keysView } from './keys.js';
+
+/** @typedef {{typing: import('../keys.js').Typing, found: (import('../store.js').KeptPart | import('../store.js').KeptStack)[],
+ *   says: string, pill: import('./frame.js').Pill}} TypeModel */
+
+/** @param {TypeModel} model @param {Parameters<typeof keysView>[1]} deeds */
+export function typeView({ typing, found, says, pill }, deeds) {
+  return html`${top(pill, '')}
+    <main class="sheet type">
+      ${title('Type the code')} ${notice(says ? html`<span class="here">${says}</span>` : '')}
+      ${keysView({ typing, size: 6, label: 'Code', groups: LABEL_KEYS }, deeds)}
+      ${found.length
+        ? html`<h2>Is it this one?</h2>
+            <ul class="rows found">
+              ${found.map((one) => html`<li><a href="/p/${one.code}"><b>${nameOf(one)}</b> <span class="faint">${show(one.code)}</span></a></li>`)}
+            </ul>`
+        : ''}
+    </main>`;
+}
+
+/** @param {import('../store.js').KeptPart | import('../store.js').KeptStack} one */
+function nameOf(one) {
+  return 'parts' in one ? `Stack ${one.number} ${one.name}` : called(one);
+}
+
+/** No pack has this code.
+ * @param {{code: string, says: string, pill: import('./frame.js').Pill}} model @param {() => void} scan */
+export function unknownView({ code, says, pill }, scan) {
+  return html`${top(pill, '')}
+    <main class="sheet">
+      ${title(code, 'this code')}
+      <p class="lead"><b>${says}</b></p>
+      <p>
+        It may belong to a job that this phone has not fetched: it comes with the next answer of the office. Or it is
+        the label of another shop.
+      </p>
+      <div class="foot-dock"><footer class="dock"><div class="deeds"><button class="deed" @click=${scan}><b>Scan next</b></button>
+        <a class="outlined" href="/phone/#type">Type<br />the code</a></div></footer></div>
+    </main>`;
+}
