@@ -49,9 +49,8 @@ def amount(size: str, unit: str) -> Amount | None:
     (Fraction(1841500000, 1), None, None)
     """
     size = re.sub(" ?/ ?", "/", size)
-    if both := _FEET_AND_INCHES.fullmatch(size):
-        inches = _number(both[2])
-        if inches is None or inches.value >= 12:
+    if (both := _FEET_AND_INCHES.fullmatch(size)) and (inches := _number(both[2])):
+        if inches.value >= 12:
             return None
         return Amount((int(both[1]) * 12 + inches.value) * UNITS["in"], "in", "", inches.warnings)
     one = _ONE_UNIT.fullmatch(size)

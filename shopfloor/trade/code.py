@@ -25,7 +25,17 @@ SERIALS = 32**5
 
 _STEP, _START = 20_737_903, 11_904_187
 _TYPED_AS = str.maketrans("abcdefghjkmnpqrstuvwxyzoil", "ABCDEFGHJKMNPQRSTUVWXYZ011")
-_VALUE = {symbol: value for value, symbol in enumerate(ALPHABET)}
+
+
+def _weighed() -> Iterator[dict[str, int]]:
+    """What each symbol adds to the check, place by place: its value times a, a^2 ... a^5."""
+    values = list(range(32))
+    for _ in range(5):
+        values = [value << 1 if value < 16 else value << 1 ^ 37 for value in values]
+        yield dict(zip(ALPHABET, values, strict=True))
+
+
+_WEIGHED = tuple(_weighed())
 
 # A code that is given contains no vowel and nothing that is read as one (0 1 3 4 as O I E A, V as U), and never three
 # letters in a row: no syllable can be spoken, and no word or set of initials spelled.  What is left, consonants among
@@ -58,13 +68,8 @@ def check(data: str) -> str:
     ('X', '5', '1')
     """
     total = 0
-    for place, symbol in enumerate(data):
-        value = _VALUE[symbol]
-        for _ in range(place + 1):
-            value <<= 1
-            if value & 32:
-                value ^= 37
-        total ^= value
+    for weighed, symbol in zip(_WEIGHED, data, strict=True):
+        total ^= weighed[symbol]
     return ALPHABET[total]
 
 
@@ -75,9 +80,19 @@ def code(serial: int) -> str:
     """
     if not 0 <= serial < SERIALS:
         raise ValueError(f"{serial} is not a serial: 0 to {SERIALS - 1}")
-    rest = (serial * _STEP + _START) % SERIALS
-    data = "".join(ALPHABET[rest >> shift & 31] for shift in (20, 15, 10, 5, 0))
+    data = _data(serial)
     return data + check(data)
+
+
+def _data(serial: int) -> str:
+    rest = (serial * _STEP + _START) % SERIALS
+    return (
+        ALPHABET[rest >> 20]
+        + ALPHABET[rest >> 15 & 31]
+        + ALPHABET[rest >> 10 & 31]
+        + ALPHABET[rest >> 5 & 31]
+        + ALPHABET[rest & 31]
+    )
 
 
 def spells_nothing(six: str) -> bool:
@@ -93,14 +108,15 @@ def codes(start: int = 0) -> Iterator[tuple[int, str]]:
     About one serial in 25 is left, over a million codes.  Keep the serial last used, and go on from the next.
     """
     for serial in range(start, SERIALS):
-        six = code(serial)
-        if spells_nothing(six):
+        data = _data(serial)
+        # Asked twice, because most serials fall at the first question and the check symbol costs more.
+        if spells_nothing(data) and spells_nothing(six := data + check(data)):
             yield serial, six
 
 
 def is_code(text: str) -> bool:
     """Whether the text is six symbols, as kept in tables and journals, of which the last one checks."""
-    return len(text) == 6 and all(symbol in _VALUE for symbol in text) and check(text[:5]) == text[5]
+    return len(text) == 6 and all(symbol in ALPHABET for symbol in text) and check(text[:5]) == text[5]
 
 
 def read_code(text: str, where: str = "") -> str:
@@ -133,7 +149,7 @@ def read_code(text: str, where: str = "") -> str:
             do="Type all six, like K7Q-2MX.",
         )
     for symbol in typed:
-        if symbol not in _VALUE:
+        if symbol not in ALPHABET:
             raise UnreadableCode(
                 f"{shown} holds {quoted(symbol)}, which no code uses",
                 code="code-symbol",

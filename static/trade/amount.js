@@ -47,9 +47,9 @@ export function rounded({ above, below }) {
 export function amount(size, unit) {
   const tidy = size.replace(/ ?\/ ?/g, '/');
   const both = FEET_AND_INCHES.exec(tidy);
-  if (both) {
-    const inches = number(both[2]);
-    if (!inches || inches.value.above >= 12n * inches.value.below) return null;
+  const inches = both && number(both[2]);
+  if (both && inches) {
+    if (inches.value.above >= 12n * inches.value.below) return null;
     const { above, below } = inches.value;
     const exact = ratio((BigInt(both[1]) * 12n * below + above) * UNITS.in, below);
     return { exact, unit: 'in', fraction: '', warnings: inches.warnings };
