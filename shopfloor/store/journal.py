@@ -30,6 +30,8 @@ MOST_TEXT = 2_000_000
 SAME_ID = "another entry with this id is in the journal already"
 TOO_LONG = f"the entry is longer than {LONGEST_ENTRY // 1024} KiB"
 NO_TEXT = "the entry holds half a character"
+DEEPEST = 64
+TOO_DEEP = f"the entry is nested more than {DEEPEST} deep"
 
 
 class Offered(NamedTuple):
@@ -106,6 +108,10 @@ def _sort(offered: Iterable[Offered], moment: int) -> tuple[list[tuple[int, _Row
         if len(text) > LONGEST_ENTRY:
             results.append(_Aside(_id_of(raw), TOO_LONG, text))
             continue
+        if text.count("[") + text.count("{") > DEEPEST and _depth(raw) > DEEPEST:
+            # What is read here at some depth of calls must also be read at a greater one, and in other languages.
+            results.append(_Aside(_id_of(raw), TOO_DEEP, text))
+            continue
         try:
             entry = parse(raw)
         except BadEntry as error:
@@ -179,6 +185,15 @@ def _put_aside(connection: Connection, results: list[Any], rev: int, phone: str,
         )
         aside.kept = Kept(aside.id, rev, aside.reason)
         rev += 1
+
+
+def _depth(raw: Any) -> int:
+    """How many lists and objects lie in one another, counted level by level: recursion is what this guards against."""
+    depth, level = 0, [raw]
+    while level := [inner for inner in level if isinstance(inner, (dict, list))]:
+        depth += 1
+        level = [one for inner in level for one in (inner.values() if isinstance(inner, dict) else inner)]
+    return depth
 
 
 def _says(body: str) -> str:

@@ -20,7 +20,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     Raises StoreFault with one sentence if the data folder or the database cannot be used.
     """
     from shopfloor.store import opening, shop
-    from shopfloor.web import doors, errors, headers, health, phone, sync
+    from shopfloor.web import doors, errors, headers, health, phone, small, sync
 
     settings = settings or Settings()
     app = Flask("shopfloor", static_folder=str(ROOT / "static"), template_folder=str(ROOT / "templates"))
@@ -37,6 +37,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     errors.attach(app)
     doors.attach(app)
     headers.attach(app)
+    small.Press().attach(app)
     phone.attach(app)
     app.register_blueprint(sync.blueprint)
     app.register_blueprint(health.blueprint)

@@ -7,7 +7,6 @@ import threading
 from typing import NamedTuple
 
 from shopfloor.store import jobs
-from shopfloor.web import pack
 
 
 class KeptPack(NamedTuple):
@@ -36,6 +35,8 @@ class Packs:
             kept = self._kept.get(key)
             if kept is not None and kept.revision == revision:
                 return kept
+            from shopfloor.web import pack
+
             job, revision = jobs.latest(key)
             built = pack.build(job, revision, jobs.codes(key))
             text = json.dumps(built, ensure_ascii=False, separators=(",", ":"))
