@@ -186,6 +186,50 @@ def test_two_rails_and_the_opening_make_the_height_of_a_frame() -> None:
     assert block("left.bottom-rail").z0 == block("web.7.front-rail").z0 == inch("36 1/4") - height
 
 
+@pytest.mark.parametrize("frame", ["left", "right", "back"])
+def test_the_rails_of_a_frame_are_3_wide_and_flush_inside_with_its_panels(frame: str) -> None:
+    top, bottom = block(f"{frame}.top-rail"), block(f"{frame}.bottom-rail")
+    panels = ["back.panel-left", "back.panel-right", "back.muntin"] if frame == "back" else [f"{frame}.panel"]
+    inside = {"left": 1, "right": 0, "back": 2}[frame]
+
+    assert (top.z1, top.z0) == (inch("36 1/4"), inch("33 1/4"))
+    assert (bottom.z1, bottom.z0) == (inch("10"), inch("7"))
+    assert {block(part)[inside] for part in panels} == {top[inside]} == {bottom[inside]}
+
+
+@pytest.mark.parametrize("panel", ["left-panel", "right-panel", "back-panel"])
+def test_a_tongue_is_left_by_one_rabbet_on_the_inside(panel: str) -> None:
+    for each in LINES[panel].features:
+        assert isinstance(each, Tongue)
+        assert each.offset + each.thickness == LINES[panel].thickness == inch("1/2")
+
+
+def test_the_grooves_in_a_leg_run_from_mortise_to_mortise() -> None:
+    for leg in (LINES["leg-front"], LINES["leg-back"]):
+        made = {each.key: each for each in leg.features}
+        for name in ("side", "back"):
+            groove = made.get(f"{name}-panel")
+            if isinstance(groove, Groove):
+                top, bottom = made[f"{name}-top"].box(leg.stock), made[f"{name}-bottom"].box(leg.stock)
+                assert (groove.start, groove.start + groove.length) == (top.x1, bottom.x0)
+
+
+def test_the_grooves_in_rails_and_muntin_run_right_through() -> None:
+    for line in JOB.lines:
+        for each in line.features:
+            if isinstance(each, Groove) and line.assembly in ("left-side", "right-side", "back", "web-frames"):
+                assert (each.start, each.length) == (0, 0), (line.key, each.key)
+
+
+def test_stub_tenons_are_as_wide_as_the_grooves_beside_them_leave() -> None:
+    for each in LINES["back-muntin"].features:
+        if isinstance(each, Tenon):
+            assert (each.edge_offset, each.width) == (inch("3/8"), inch("3") - 2 * inch("3/8"))
+    for each in LINES["web-runner"].features:
+        assert isinstance(each, Tenon)
+        assert (each.edge_offset, each.width) == (0, LINES["web-runner"].width)
+
+
 # Groove depth and clearance on each side: 3/8 - 1/8 across the grain, 3/8 - 1/16 along it.
 ACROSS, ALONG = inch("1/4"), inch("5/16")
 
@@ -253,6 +297,20 @@ def test_the_inside_of_a_drawer_holds_two_piles_of_sheets() -> None:
     assert right.x0 - left.x1 == inch("21 7/16") > 2 * inch("10")
     assert back.y0 - front.y1 == inch("14") > inch("13")
     assert left.z1 - bottom.z1 == inch("3 1/4") >= inch("3")
+
+
+def test_a_drawer_is_made_of_its_stock_with_grooves_all_round() -> None:
+    thick = {name: LINES[f"drawer-1-{name}"].thickness for name in ("front", "side", "back", "bottom")}
+    left, right, front = LINES["drawer-1-front"].features
+    _, dado, side = LINES["drawer-1-side"].features
+
+    assert thick == {"front": inch("3/4"), "side": inch("1/2"), "back": inch("1/2"), "bottom": inch("3/8")}
+    # In front the groove stops in the dadoes, so that it does not show; at the sides it runs out, for the bottom to
+    # be slid in from behind.
+    assert isinstance(front, Groove) and isinstance(left, Dado) and isinstance(right, Dado)
+    assert (front.start, front.start + front.length) == (left.start + left.width, right.start)
+    assert isinstance(side, Groove) and isinstance(dado, Dado)
+    assert (side.start, side.length, dado.offset, dado.across) == (0, 0, 0, 0)
 
 
 def test_a_drawer_bottom_has_room_to_grow_backwards() -> None:
@@ -353,16 +411,14 @@ def test_both_halves_of_a_joint_come_to_lie_in_one_place(joint: Joint) -> None:
     shoulder, surface = (enters[low], mate[low]) if sign > 0 else (enters[high], mate[high])
 
     assert ((bottom - tip) * sign, (surface - shoulder) * sign) == expected_clearance(joint)
-    # Across, what is within the mate fills the cut exactly in thickness; the fit itself is made at the bench.
+    # What is within the mate fills the cut exactly in thickness, and a mortise in width; the fit is made at the bench.
     within = overlap(enters, mate)
     assert within is not None
-    closes = Counter()
-    for other in {0, 1, 2} - {axis}:
-        inner, outer = within[2 * other : 2 * other + 2], takes[2 * other : 2 * other + 2]
-        closes[inner == outer] += 1
-    assert closes[True] >= 1
+    thick = next(index for index, way in enumerate(STANDS[joint.enters.part].directions()[2]) if way)
+    wide = 3 - axis - thick
+    assert within[2 * thick : 2 * thick + 2] == takes[2 * thick : 2 * thick + 2]
     if isinstance(feature(joint.takes), Mortise):
-        assert closes[True] == 2
+        assert within[2 * wide : 2 * wide + 2] == takes[2 * wide : 2 * wide + 2]
 
 
 @pytest.mark.parametrize("joint", JOB.joints, ids=[joint.key for joint in JOB.joints])
