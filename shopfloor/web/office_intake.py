@@ -33,6 +33,7 @@ MOST_FORM = 2 * MOST_BYTES
 LONGEST_NAME = 120
 MOST_LINES_SHOWN = 200
 TYPED_IN = "typed in"
+UNIT_NAMES = {"in": "inches", "ft": "feet"}
 
 
 class NoList(ShopError):
@@ -236,7 +237,6 @@ def _facts(seen: CutList) -> str:
     if seen.encoding:
         said.append(f"{seen.encoding}, split by {names.get(seen.delimiter or '', 'its columns')}")
     if seen.columns:
-        said.append(
-            f"sizes in {seen.unit}, {'as its headings say' if seen.unit_from == 'headings' else 'as chosen here'}"
-        )
+        said_by = "as its headings say" if seen.unit_from == "headings" else "as chosen here"
+        said.append(f"sizes in {UNIT_NAMES.get(seen.unit, seen.unit)}, {said_by}")
     return " · ".join(said)

@@ -60,6 +60,16 @@ def _short(when: datetime) -> str:
     return f"{when.day} {when:%b %H:%M}" if when.year == now.year else f"{when.day} {when:%b %Y %H:%M}"
 
 
+def sentence(text: object) -> str:
+    """A sentence of ours with a capital at its start.
+
+    >>> sentence("row 3, Length: no length."), sentence("")
+    ('Row 3, Length: no length.', '')
+    """
+    words = str(text)
+    return words[:1].upper() + words[1:]
+
+
 def who(device: str, names: Mapping[str, str]) -> str:
     """The name that a phone was given when it joined; the start of its own mark if it is not in our list.
 
