@@ -49,15 +49,18 @@ def amount(size: str, unit: str) -> Amount | None:
     (Fraction(1841500000, 1), None, None)
     """
     size = re.sub(" ?/ ?", "/", size)
-    if (both := _FEET_AND_INCHES.fullmatch(size)) and (inches := _number(both[2])):
+    if (both := _FEET_AND_INCHES.fullmatch(size)) and (inches := _number(both[2], decimal_comma=True)):
         if inches.value >= 12:
             return None
         return Amount((int(both[1]) * 12 + inches.value) * UNITS["in"], "in", "", inches.warnings)
     one = _ONE_UNIT.fullmatch(size)
-    number = _number(one[1]) if one else None
-    if one is None or number is None:
+    if one is None:
         return None
     named = next((name for name, typed in zip(UNITS, one.groups()[1:], strict=True) if typed), "")
+    # A thousand inches, feet or metres is no size, so the comma in "92,875 in" can only be the decimal one.
+    number = _number(one[1], decimal_comma=named in ("in", "ft", "m"))
+    if number is None:
+        return None
     if unit == "mm" and not named and "/" in one[1]:
         return None  # Nobody thinks in 3/4 mm: it is a size in inches that strayed, and may not shrink unseen.
     exact = number.value * UNITS[named or unit]
@@ -85,7 +88,7 @@ class _Number:
     warnings: tuple[str, ...] = ()
 
 
-def _number(typed: str) -> _Number | None:
+def _number(typed: str, *, decimal_comma: bool) -> _Number | None:
     if mixed := _MIXED.fullmatch(typed):
         whole, joint, above, below = mixed.groups()
         if int(above) >= int(below):
@@ -95,7 +98,7 @@ def _number(typed: str) -> _Number | None:
         return _Number(int(whole) + Fraction(int(above), int(below)), told if len(joint) > 1 else ())
     if fraction := _FRACTION.fullmatch(typed):
         return _Number(Fraction(int(fraction[1]), int(fraction[2])))
-    if comma_of_three(typed):
+    if comma_of_three(typed) and not decimal_comma:
         return None
     if grouped := _GROUPED.fullmatch(typed):
         return _decimal(re.sub("[.,]", "", grouped[1] or grouped[3]), grouped[2] or grouped[4])

@@ -35,7 +35,7 @@ def why_not(size: str, unit: str) -> Why:
     """The reason that helps most.  Called only for what is not an amount."""
 
     def reads(*texts: str) -> tuple[str, ...]:
-        return tuple(text for text in texts if (made := amount(text, unit)) and made.exact <= LONGEST)
+        return tuple(text for text in texts if (made := amount(text, unit)) and 1 <= made.exact <= LONGEST)
 
     if size.startswith(("=", "@")):
         return Why("a-formula", "{} is a formula, not a size", (), "Write the size itself, as text.")

@@ -47,7 +47,7 @@ export function rounded({ above, below }) {
 export function amount(size, unit) {
   const tidy = size.replace(/ ?\/ ?/g, '/');
   const both = FEET_AND_INCHES.exec(tidy);
-  const inches = both && number(both[2]);
+  const inches = both && number(both[2], true);
   if (both && inches) {
     if (inches.value.above >= 12n * inches.value.below) return null;
     const { above, below } = inches.value;
@@ -55,9 +55,10 @@ export function amount(size, unit) {
     return { exact, unit: 'in', fraction: '', warnings: inches.warnings };
   }
   const one = ONE_UNIT.exec(tidy);
-  const found = one && number(one[1]);
-  if (!one || !found) return null;
+  if (!one) return null;
   const named = unitIn(one.slice(2));
+  const found = number(one[1], ['in', 'ft', 'm'].includes(named));
+  if (!found) return null;
   if (unit === 'mm' && !named && one[1].includes('/')) return null;
   const own = named || unit;
   const exact = ratio(found.value.above * UNITS[own], found.value.below);
@@ -88,8 +89,8 @@ export function commaOfThree(typed) {
   return found && [found[1], found[2]];
 }
 
-/** @param {string} typed @returns {{value: Ratio, warnings: string[]} | null} */
-function number(typed) {
+/** @param {string} typed @param {boolean} decimalComma @returns {{value: Ratio, warnings: string[]} | null} */
+function number(typed, decimalComma) {
   const mixed = MIXED.exec(typed);
   if (mixed) {
     const [, whole, joint, above, below] = mixed;
@@ -100,7 +101,7 @@ function number(typed) {
   }
   const fraction = FRACTION.exec(typed);
   if (fraction) return { value: ratio(BigInt(fraction[1]), BigInt(fraction[2])), warnings: [] };
-  if (commaOfThree(typed)) return null;
+  if (commaOfThree(typed) && !decimalComma) return null;
   const grouped = GROUPED.exec(typed);
   if (grouped) return decimal((grouped[1] ?? grouped[3]).replace(/[.,]/g, ''), grouped[2] ?? grouped[4]);
   const plainly = DECIMAL.exec(typed);

@@ -25,7 +25,7 @@ export function whyNot(size, unit) {
   const reads = (...texts) =>
     texts.filter((text) => {
       const made = amount(text, unit);
-      return made && made.exact.above <= LONGEST * made.exact.below;
+      return made && made.exact.above >= made.exact.below && made.exact.above <= LONGEST * made.exact.below;
     });
 
   if (/^[=@]/.test(size)) {

@@ -6,7 +6,7 @@ import random
 from itertools import combinations, islice
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shopfloor.trade.code import (
@@ -50,6 +50,7 @@ def test_the_check_symbol_is_frozen(data: str, symbol: str) -> None:
     assert check(data) == symbol
 
 
+@settings(deadline=None)
 @given(data=five)
 def test_the_check_symbol_is_the_weighted_sum_in_gf32(data: str) -> None:
     total, weight = 0, 1
@@ -60,6 +61,7 @@ def test_the_check_symbol_is_the_weighted_sum_in_gf32(data: str) -> None:
     assert check(data) == ALPHABET[total]
 
 
+@settings(deadline=None)
 @given(a=five, b=five)
 def test_the_check_is_linear(a: str, b: str) -> None:
     assert check(xor(a, b)) == xor(check(a), check(b))
@@ -110,6 +112,7 @@ def test_a_serial_out_of_range_has_no_code(serial: int) -> None:
         code(serial)
 
 
+@settings(deadline=None)
 @given(a=serials, b=serials)
 def test_different_serials_have_different_codes(a: int, b: int) -> None:
     assert (code(a) == code(b)) == (a == b)
@@ -152,6 +155,7 @@ def test_a_typed_or_scanned_code_is_read_or_refused(text: str, expected: str) ->
         assert str(refused.value).startswith("Code: ")
 
 
+@settings(deadline=None)
 @given(st.text(max_size=30))
 def test_reading_any_text_gives_a_code_or_a_sentence(text: str) -> None:
     try:
@@ -160,6 +164,7 @@ def test_reading_any_text_gives_a_code_or_a_sentence(text: str) -> None:
         assert str(refused).endswith(".")
 
 
+@settings(deadline=None)
 @given(serial=serials, host=st.sampled_from(["", "SHOP.LOCAL", "192.168.1.20:8443"]))
 def test_what_is_shown_or_printed_reads_back(serial: int, host: str) -> None:
     six = code(serial)
