@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from .layout import marks
 from .length import Length
-from .part import Dado, Feature, Groove, Hole, Line, Mortise, Rabbet, Tenon, Tongue
+from .part import Dado, Face, Feature, Groove, Hole, Line, Mortise, Rabbet, Tenon, Tongue
 
 Said = tuple[str | Length, ...]
 """Text with lengths: words, and whole nanometres that are written in the reader's unit."""
@@ -56,9 +56,10 @@ def route(line: Line, *, joined: bool) -> tuple[Step, ...]:
     if joined:
         steps.append(Step("fit", "fit", "Fitted"))
     glue, finish = Step("glue", "glue", "Glued up"), Step("finish", "finish", "Finished")
-    # A panel moves in its frame for years: bare wood would show at its edge, so it is finished before it is closed in.
-    floats = any(isinstance(feature, Tongue) for feature in line.features)
-    steps.extend((finish, glue) if floats else (glue, finish))
+    # A panel held along both edges moves in its frame for years, and bare wood would show beside it: it is finished
+    # before it is closed in.  Tongues at the ends alone (drawer sides and bottoms) are no reason.
+    tongued = {feature.face for feature in line.features if isinstance(feature, Tongue)}
+    steps.extend((finish, glue) if tongued >= {Face.FACE_EDGE, Face.FAR_EDGE} else (glue, finish))
     return tuple(steps)
 
 

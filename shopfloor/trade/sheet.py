@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from .layout import Mark, marks
-from .part import Assembly, Feature, Half, Hand, Job, Line, Part
+from .part import Assembly, Feature, Half, Hand, Job, Line, Part, Stock
 from .route import Step, route
 
 
@@ -66,6 +66,11 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
     def feature_of(half: Half) -> Feature:
         return features[where[half.part][0].key][half.feature]
 
+    drawn: dict[Form, list[str]] = {}
+    for line in job.lines:
+        places = [part.place for part in line.parts if part.hand is Hand.AS_DRAWN and part.place]
+        drawn.setdefault(_form(line), []).extend(places)
+
     mates: dict[str, dict[Mate, None]] = {}
     letter_of: dict[str, dict[str, str]] = {}
     for joint in job.joints:
@@ -102,7 +107,7 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
                         line=line,
                         part=part,
                         nth=(number, count),
-                        mirrors=_mirrors(line, part),
+                        mirrors=_mirrors(drawn[_form(line)], part),
                         marks=line_marks,
                         route=route(line, joined=bool(own_mates)),
                         mates=tuple(own_mates),
@@ -113,10 +118,17 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
     return made
 
 
-def _mirrors(line: Line, part: Part) -> str:
+Form = tuple[str, Stock, tuple[Feature, ...]]
+"""What two lines share when the parts of one can be mirror images of the other's."""
+
+
+def _form(line: Line) -> Form:
+    return line.name, line.stock, line.features
+
+
+def _mirrors(drawn: Sequence[str], part: Part) -> str:
     """The place of the part that this one mirrors: of those as drawn, the one whose place shares most words."""
     if part.hand is Hand.AS_DRAWN:
         return ""
-    drawn = [other.place for other in line.parts if other.hand is Hand.AS_DRAWN and other.place]
     words = set(part.place.split())
     return max(drawn, key=lambda place: len(words & set(place.split())), default="")

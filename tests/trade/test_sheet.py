@@ -105,9 +105,16 @@ def test_a_plain_part_has_nothing_to_mark_and_nothing_to_fit() -> None:
 
 
 def test_a_floating_panel_is_finished_before_it_is_closed_in() -> None:
-    panel = replace(LEG, features=(Tongue("e", Face.FACE_EDGE, INCH // 4, INCH // 4, INCH // 4),))
+    edges = (Face.FACE_EDGE, Face.FAR_EDGE)
+    panel = replace(LEG, features=tuple(Tongue(edge, edge, INCH // 4, INCH // 4, INCH // 4) for edge in edges))
 
     assert [step.key for step in route(panel, joined=True)][-2:] == ["finish", "glue"]
+
+
+def test_a_drawer_side_tongued_at_its_end_is_glued_like_any_part() -> None:
+    side = replace(LEG, features=(Tongue("e", Face.FAR_END, INCH // 4, INCH // 4, INCH // 4),))
+
+    assert [step.key for step in route(side, joined=True)][-2:] == ["glue", "finish"]
 
 
 @pytest.mark.parametrize(
@@ -133,6 +140,20 @@ def test_sheets_come_stack_by_stack_and_know_mates_letters_and_hand() -> None:
     assert left.mirrors == ""
     assert (right.part.key, right.nth, right.mirrors) == ("leg.right", (2, 2), "front left")
     assert right.marks == left.marks
+
+
+def test_a_mirror_image_is_named_even_when_it_is_on_a_line_of_its_own() -> None:
+    own = replace(LEG, key="leg-right", parts=(LEG.parts[1],))
+    job = replace(JOB, lines=(RAIL, replace(LEG, parts=(LEG.parts[0],)), own))
+
+    _, right, _ = sheets(job, CODES)
+
+    assert right.mirrors == "front left"
+
+
+def test_a_rail_knows_its_mates_by_pair_letter() -> None:
+    left, right, rail = sheets(JOB, CODES)
+
     assert rail.letters == ("2A", "2B")
     assert [(mate.code, mate.says) for mate in rail.mates] == [
         ("AAAAAA", "tenon enters its mortise"),
