@@ -134,7 +134,7 @@ def test_a_step_says_what_will_be_true_and_the_numbers_that_matter(
 
 
 def test_sheets_come_stack_by_stack_and_know_mates_letters_and_hand() -> None:
-    left, right, rail = sheets(JOB, CODES)
+    left, right, _ = sheets(JOB, CODES)
 
     assert (left.part.key, left.nth, left.stack_code, left.letters) == ("leg.left", (1, 2), "SSSSSS", ("2A",))
     assert left.mirrors == ""
@@ -152,7 +152,7 @@ def test_a_mirror_image_is_named_even_when_it_is_on_a_line_of_its_own() -> None:
 
 
 def test_a_rail_knows_its_mates_by_pair_letter() -> None:
-    left, right, rail = sheets(JOB, CODES)
+    _, _, rail = sheets(JOB, CODES)
 
     assert rail.letters == ("2A", "2B")
     assert [(mate.code, mate.says) for mate in rail.mates] == [
