@@ -4,7 +4,7 @@ import { UnreadableCode, readCode } from '../trade/code.js';
 import * as keys from './keys.js';
 
 const SIZE = 6;
-const FEW = 3; // so many names are offered at once
+const FEW = 2; // so many names are offered at once
 
 /** @param {{store: import('./store.js').Store, paint: () => void, open: (code: string) => void}} with_ */
 export function typing({ store, paint, open }) {

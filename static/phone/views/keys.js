@@ -4,8 +4,9 @@ import { html } from '../../vendor/lit-html/lit-html.js';
 
 /** @param {{typing: import('../keys.js').Typing, size: number, label: string,
  *   groups: readonly string[]}} model
- * @param {{key(key: string): void, rubOut(): void, text(text: string): void}} deeds */
-export function keysView({ typing: { typed, group }, size, label, groups }, deeds) {
+ * @param {{key(key: string): void, rubOut(): void, text(text: string): void}} deeds
+ * @param {unknown} [between]  what stands between the field and the keys */
+export function keysView({ typing: { typed, group }, size, label, groups }, deeds, between = '') {
   const keys = group ? [...group] : groups;
   return html`<div class="typed">
       <input
@@ -20,6 +21,7 @@ export function keysView({ typing: { typed, group }, size, label, groups }, deed
       />
       <button class="outlined" @click=${deeds.rubOut}>${group ? 'Back' : 'Rub out'}</button>
     </div>
+    ${between}
     <div class="keys ${group ? 'four' : ''}" role="group" aria-label="Keys">
       ${keys.map(
         (key) => html`<button class="outlined" aria-label=${[...key].join(' ')} @click=${() => deeds.key(key)}>${key}</button>`,

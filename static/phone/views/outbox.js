@@ -85,7 +85,7 @@ function about({ phone, shell, app, persisted, installed, canInstall }, deeds) {
     <h2>This phone</h2>
     <dl class="facts">
       ${phone ? html`<div><dt>Name</dt><dd>${phone.name}</dd></div><div><dt>Shop</dt><dd>${phone.shop}</dd></div>` : ''}
-      <div><dt>App</dt><dd>version ${app}, ${offline}</dd></div>
+      <div><dt>App</dt><dd>${app ? `version ${app}, ` : ''}${offline}</dd></div>
       <div><dt>Storage</dt><dd>${persisted ? 'kept for good' : 'may be cleared by the phone when it runs full'}</dd></div>
     </dl>
     ${installed

@@ -23,7 +23,7 @@ export function partView(model, deeds) {
   const { sheet, progress, writing, picture, pill, trouble } = model;
   const { part, stack, job } = sheet;
   const walked = { route: part.route, progress };
-  const under = `${handed(part)} · ${part.nth[0]} of ${part.nth[1]} · ${show(part.code)}`;
+  const under = html`<span>${handed(part)}</span> · <span>${part.nth[0]} of ${part.nth[1]}</span> · <span>${show(part.code)}</span>`;
   return html`${top(pill, stack ? html`<a class="way" href="/p/${stack.code}">Stack ${stack.number}</a>` : job.name)}
     <main class="sheet">
       <div class="paper">
@@ -57,11 +57,12 @@ function buttons({ sheet, pressed, closed, writing }, deeds, next) {
   };
 }
 
-/** @param {readonly string[]} all */
-function letters(all) {
-  return all.length
-    ? html`<p class="letters" aria-label="Pair letters">${all.map((one) => html`<span class="letter">${one}</span> `)}</p>`
-    : '';
+/** The pair letters of a part: boxed while they are few, else in a row; the drawing shows which is where.
+ * @param {readonly string[]} all */
+export function letters(all) {
+  if (!all.length) return '';
+  return html`<p class="letters"><span class="spoken">Pair letters:</span>
+    ${all.length > 3 ? html`<b>${all.join(' ')}</b>` : all.map((one) => html`<span class="letter">${one}</span> `)}</p>`;
 }
 
 /** What two phones say differently.  It is settled by pressing the step again, here or in the office.

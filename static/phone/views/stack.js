@@ -6,6 +6,7 @@ import { called } from '../pack.js';
 import { due, rod as rodOf, stackRod } from '../steps.js';
 import { afterPress, deed, dock } from './dock.js';
 import { notice, title, top } from './frame.js';
+import { letters } from './part.js';
 import { rod } from './rod.js';
 import { count, sizes } from './words.js';
 
@@ -28,7 +29,8 @@ export function stackView(model, deeds) {
           ${parts.map(
             (one) => html`<li>
               <a href="/p/${one.part.code}">
-                <span class="name"><b>${called(one.part)}</b> ${one.part.letters.map((l) => html`<span class="letter">${l}</span> `)}</span>
+                <b class="name">${called(one.part)}</b>
+                ${letters(one.part.letters)}
                 <span class="faint">${show(one.part.code)} · ${sizes(one.part, writing)}</span>
                 ${settle(one)} ${rod(rodOf(one))}
               </a>

@@ -15,13 +15,16 @@ export function typeView({ typing, found, says, pill }, deeds) {
   return html`${top(pill, '')}
     <main class="sheet type">
       ${title('Type the code')} ${notice(says ? html`<span class="here">${says}</span>` : '')}
-      ${keysView({ typing, size: 6, label: 'Code', groups: LABEL_KEYS }, deeds)}
-      ${found.length
-        ? html`<h2>Is it this one?</h2>
-            <ul class="rows found">
-              ${found.map((one) => html`<li><a href="/p/${one.code}"><b>${nameOf(one)}</b> <span class="faint">${show(one.code)}</span></a></li>`)}
-            </ul>`
-        : ''}
+      ${keysView(
+        { typing, size: 6, label: 'Code', groups: LABEL_KEYS },
+        deeds,
+        found.length
+          ? html`<h2 class="spoken">Is it this one?</h2>
+              <ul class="rows found">
+                ${found.map((one) => html`<li><a href="/p/${one.code}"><b>${nameOf(one)}</b> <span class="faint">${show(one.code)}</span></a></li>`)}
+              </ul>`
+          : '',
+      )}
     </main>`;
 }
 
