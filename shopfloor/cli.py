@@ -113,16 +113,17 @@ def serve(ctx: click.Context) -> None:
 @click.option("--job", "key", help="Key of the job; may be left out if there is one job only.")
 @click.option("--out", type=FOLDER, required=True, help="The PDF file to write.")
 @click.option("--sheet", default=None, help="Label sheet, by its name; a wrong name lists them.")
-@click.option("--stacks", default="", help="Numbers of the stacks to print, such as 1,4-6; else all.")
+@click.option("--stacks", default=None, help="Numbers of the stacks to print, such as 1,4-6; else all.")
 @click.option("--start", type=click.IntRange(1), default=1, help="First free place on a sheet that is begun (1).")
 @click.option("--address", default="", help="What the QR codes begin with: a name and port that phones can open.")
-def labels(key: str | None, out: Path, sheet: str | None, stacks: str, start: int, address: str) -> None:
+def labels(key: str | None, out: Path, sheet: str | None, stacks: str | None, start: int, address: str) -> None:
     """Write the labels of a job as a PDF."""
-    from shopfloor.web.labels import labels_of
+    from shopfloor.web.labels import USUAL_SHEET, print_labels
 
-    made = labels_of(_one_job(key), sheet=sheet, stacks=stacks, start=start, host=address)
-    _write(out, made.pdf)
-    click.echo(f"{made.count} labels on {made.pages} pages: {out}")
+    printed = print_labels(_one_job(key), sheet or USUAL_SHEET, stacks, start, address)
+    _write(out, printed.pdf)
+    many = "1 page" if printed.pages == 1 else f"{printed.pages} pages"
+    click.echo(f"{printed.labels} labels on {many}: {out}")
 
 
 @group.command("phone-code")
@@ -146,9 +147,13 @@ def list_jobs() -> None:
 @click.option("--note", default="", help="What is new in this revision.")
 def import_job(file: Path, note: str) -> None:
     """Take in a job from a .toml or .json file, as a new job or as the next revision of the one it names."""
-    from shopfloor.intake.job_file import read_job_file
+    from shopfloor.intake.job_file import read_job
 
-    job = read_job_file(file)
+    try:
+        job = read_job(file.read_bytes(), str(file))
+    except OSError as error:
+        why = (error.strerror or "it does not work").lower()
+        raise Unusable(f"this file cannot be read: {why}", where=str(file), do="Give a .toml or .json file.") from error
     click.echo(f"{job.key} is at revision {jobs.save(job, note)}")
 
 

@@ -100,7 +100,9 @@ class Running:
         return JoinedPhone(self.port, cookie, answer)
 
 
-def ask(port: int, method: str, path: str, body: object = None, headers: dict[str, str] | None = None) -> tuple[int, Any]:
+def ask(
+    port: int, method: str, path: str, body: object = None, headers: dict[str, str] | None = None
+) -> tuple[int, Any]:
     """Status and body (JSON read) of one request on a connection of its own."""
     connection = http.client.HTTPConnection("127.0.0.1", port, timeout=30)
     sent = body if isinstance(body, bytes) or body is None else json.dumps(body).encode()

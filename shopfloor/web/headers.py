@@ -29,7 +29,8 @@ def _guard(response: Response) -> Response:
     headers = response.headers
     headers.setdefault("Content-Security-Policy", _policy(response))
     headers.setdefault("X-Content-Type-Options", "nosniff")
-    headers.setdefault("Referrer-Policy", "no-referrer")
+    # Under "no-referrer" a browser sends the origin "null" with a form, and the doors take it for a stranger.
+    headers.setdefault("Referrer-Policy", "same-origin")
     headers.setdefault("Cross-Origin-Opener-Policy", "same-origin")
     headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
     headers.setdefault("Permissions-Policy", "camera=(self), microphone=(), geolocation=()")

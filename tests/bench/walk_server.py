@@ -119,8 +119,7 @@ def _copy_of_form(source: Path, target: Path) -> sqlite3.Connection:
     """A database with the entry table and its indexes as the server's own, opened as the server opens its own."""
     with closing(sqlite3.connect(source)) as made:
         form = [
-            sql
-            for (sql,) in made.execute("SELECT sql FROM sqlite_master WHERE tbl_name = 'entry' AND sql IS NOT NULL")
+            sql for (sql,) in made.execute("SELECT sql FROM sqlite_master WHERE tbl_name = 'entry' AND sql IS NOT NULL")
         ]
     database = sqlite3.connect(target, isolation_level=None)
     for pragma in ("busy_timeout = 10000", "journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON"):

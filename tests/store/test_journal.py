@@ -72,9 +72,7 @@ def test_the_same_id_saying_something_else_is_kept_beside_it(app: Flask, changed
 
     assert kept == [Kept(identity(1), 3, journal.SAME_ID), Kept(identity(2), 2)]
     assert [row["entry"] for row in journal.rows()] == [entry(1), entry(2)]
-    assert journal.all_set_aside() == [
-        journal.SetAside(3, identity(1), journal.SAME_ID, "3f", NOON, json.dumps(other))
-    ]
+    assert journal.all_set_aside() == [journal.SetAside(3, identity(1), journal.SAME_ID, "3f", NOON, json.dumps(other))]
 
 
 def test_true_and_one_are_not_the_same(app: Flask) -> None:

@@ -1,0 +1,85 @@
+"""Which labels does the office print?  Those of a job, or of some of its stacks, as a PDF for the sheet at hand."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from flask import Blueprint, Response, request
+
+from shopfloor.errors import ShopError
+from shopfloor.paper.labels import labels_of, labels_pdf
+from shopfloor.paper.labels import sheet as sheet_named
+from shopfloor.store import jobs
+from shopfloor.trade.sheet import sheets
+from shopfloor.web.doors import settings
+
+blueprint = Blueprint("labels", __name__)
+
+USUAL_SHEET = "a4-3x8"
+
+
+class BadStacks(ShopError):
+    """The stacks to print are not numbers of stacks of this job."""
+
+    code = "bad-stacks"
+
+
+class BadStartPlace(ShopError):
+    """The first free place is no whole number."""
+
+    code = "bad-start"
+
+
+class Printed(NamedTuple):
+    pdf: bytes
+    labels: int
+    pages: int
+
+
+@blueprint.get("/jobs/<key>/labels.pdf")
+def labels(key: str) -> Response:
+    """`sheet` by name, `stacks` by number (given once or often, "1,4-6"), `start` the first free place."""
+    stacks = ",".join(request.args.getlist("stacks")) if "stacks" in request.args else None
+    start = request.args.get("start", "1")
+    if not (start.isascii() and start.isdigit() and len(start) < 6):
+        raise BadStartPlace(f"{start[:20]!r} is no place on a sheet", where="Start at place", do="Give a whole number.")
+    printed = print_labels(key, request.args.get("sheet", USUAL_SHEET), stacks, int(start), settings().label_host)
+    response = Response(printed.pdf, mimetype="application/pdf")
+    response.headers.set("Content-Disposition", "inline", filename=f"{key}-labels.pdf")
+    return response
+
+
+def print_labels(key: str, sheet: str, stacks: str | None, start: int, host: str) -> Printed:
+    """The labels of a job, stack labels included, the first at place `start`.
+
+    `stacks` is None for all, or numbers and spans such as "1,4-6".  `host` goes into the symbols; empty for bare codes.
+    """
+    job, _ = jobs.latest(key)
+    numbers = {assembly.number for assembly in job.assemblies}
+    wanted = numbers if stacks is None else _numbers(stacks, numbers)
+    layout = sheet_named(sheet)
+    made = labels_of(one for one in sheets(job, jobs.codes(key)) if one.assembly.number in wanted)
+    pdf = labels_pdf(
+        made,
+        layout,
+        unit=job.unit,
+        denominator=job.denominator,
+        host=host,
+        title=f"{job.name}: labels",
+        start_at=start,
+    )
+    return Printed(pdf, len(made), -(-(len(made) + start - 1) // layout.places))
+
+
+def _numbers(text: str, known: set[int]) -> set[int]:
+    wanted: set[int] = set()
+    for piece in filter(None, (piece.strip() for piece in text.split(","))):
+        span = re.fullmatch(r"(\d{1,6})(?:\s*[-–]\s*(\d{1,6}))?", piece)
+        first, last = (int(span[1]), int(span[2] or span[1])) if span else (1, 0)
+        found = {number for number in known if first <= number <= last}
+        if not found:
+            there = ", ".join(str(number) for number in sorted(known)) or "none"
+            raise BadStacks(f"there is no stack {piece[:20]!r}", where="Stacks", do=f"This job has: {there}.")
+        wanted |= found
+    return wanted
