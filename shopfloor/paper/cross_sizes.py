@@ -40,53 +40,58 @@ def cross_sizes(line: Line) -> list[tuple[tuple[Feature, ...], Said]]:
     """The features of a line, those with the same sizes across together, and what is said of them."""
     groups: dict[tuple[str, Said], list[Feature]] = {}
     for feature in line.features:
-        groups.setdefault((feature.kind, _says(feature, line)), []).append(feature)
-    return [(tuple(features), said) for (_, said), features in groups.items()]
+        groups.setdefault((feature.kind, _sizes(feature, line)), []).append(feature)
+    return [(tuple(features), (_where(features, line), ": ", *sizes)) for (_, sizes), features in groups.items()]
 
 
-def _reference(face: Face) -> str:
-    return "face edge" if face in (Face.FACE_SIDE, Face.BACK) else "face side"
+def _where(features: Sequence[Feature], line: Line) -> str:
+    """The surfaces that a group is cut into, or the ends and edges that it stands at."""
+    faces = list(dict.fromkeys(feature.face for feature in features))
+    if isinstance(features[0], Tenon | Tongue):
+        for word, meant in _ALL.items():
+            if set(faces) == meant:
+                return word
+    words = [_end(face, line) if face in _ENDS else surface(face, line) for face in faces]
+    said = " and ".join(words)
+    if isinstance(features[0], Rabbet):
+        along = dict.fromkeys(feature.along for feature in features if isinstance(feature, Rabbet))
+        said += " at " + " and ".join(_end(face, line) if face in _ENDS else surface(face, line) for face in along)
+    return said
 
 
-def _says(feature: Feature, line: Line) -> Said:
+_ENDS = (Face.DATUM_END, Face.FAR_END)
+_ALL = {
+    "both ends": set(_ENDS),
+    "both edges": {Face.FACE_EDGE, Face.FAR_EDGE},
+    "all round": {*_ENDS, Face.FACE_EDGE, Face.FAR_EDGE},
+}
+
+
+def _end(face: Face, line: Line) -> str:
+    word = plain(line.datum) if face is Face.DATUM_END else ""
+    return f"{word} end" if word else face.value
+
+
+def _sizes(feature: Feature, line: Line) -> Said:
+    side, edge = surface(Face.FACE_SIDE, line), surface(Face.FACE_EDGE, line)
+    reference = edge if feature.face in (Face.FACE_SIDE, Face.BACK) else side
     match feature:
-        case Mortise():
-            said: Said = (surface(feature.face, line), ": ", feature.width, " wide, ", *_deep(feature.depth))
-            return (*said, ", ", *_from(feature.offset, _reference(feature.face)))
+        case Mortise() | Groove():
+            return (feature.width, " wide, ", *_deep(feature.depth), ", ", *_from(feature.offset, reference))
         case Hole():
-            said = (surface(feature.face, line), ": ", feature.diameter, " bore, ", *_deep(feature.depth))
-            return (*said, ", middle ", *_from(feature.offset, _reference(feature.face)))
-        case Groove():
-            said = (surface(feature.face, line), ": ", feature.width, " wide, ", *_deep(feature.depth))
-            return (*said, ", ", *_from(feature.offset, _reference(feature.face)))
+            return (feature.diameter, " bore, ", *_deep(feature.depth), ", middle ", *_from(feature.offset, reference))
         case Dado():
-            said = (surface(feature.face, line), ": ", feature.width, " wide, ", *_deep(feature.depth))
+            said = (feature.width, " wide, ", *_deep(feature.depth))
             if feature.offset:
-                said = (*said, ", ", *_from(feature.offset, _reference(feature.face)))
-            if feature.across:
-                said = (*said, ", ", feature.across, " across")
-            return said
+                said = (*said, ", ", *_from(feature.offset, reference))
+            return (*said, ", ", feature.across, " across") if feature.across else said
         case Rabbet():
-            along = (
-                feature.along.value if feature.along in (Face.DATUM_END, Face.FAR_END) else surface(feature.along, line)
-            )
-            if feature.along is Face.DATUM_END and line.datum:
-                along = f"{plain(line.datum)} end"
-            return (surface(feature.face, line), " at ", along, ": ", feature.width, " wide, ", *_deep(feature.depth))
+            return (feature.width, " wide, ", *_deep(feature.depth))
         case Tenon():
-            said = (*_end(feature.face, line), ": ", feature.length, " long, ", feature.thickness, " thick, ")
-            said = (*said, feature.width, " wide, ", *_from(feature.offset, "face side"))
-            return (*said, ", ", *_from(feature.edge_offset, "face edge"))
+            said = (feature.length, " long, ", feature.thickness, " thick, ", feature.width, " wide, ")
+            return (*said, *_from(feature.offset, side), ", ", *_from(feature.edge_offset, edge))
         case Tongue():
-            at = _end(feature.face, line)
-            if feature.face in (Face.FACE_EDGE, Face.FAR_EDGE):
-                at = (surface(feature.face, line),)
-            said = (*at, ": ", feature.length, " long, ", feature.thickness, " thick, ")
-            return (*said, *_from(feature.offset, "face side"))
-
-
-def _end(face: Face, line: Line) -> Said:
-    return (f"{plain(line.datum)} end" if line.datum and face is Face.DATUM_END else face.value,)
+            return (feature.length, " long, ", feature.thickness, " thick, ", *_from(feature.offset, side))
 
 
 def _deep(depth: Length) -> Said:
@@ -99,39 +104,40 @@ def _from(offset: Length, reference: str) -> Said:
 
 def set_lines(
     line: Line, letters: Mapping[str, str], unit: Unit, denominator: int, size: float, room: float
-) -> list[Runs]:
-    """The sizes across, set in lines no longer than `room`: the name of the cut and its pair letters first, in bold."""
-    rows: list[Runs] = []
+) -> list[list[Runs]]:
+    """The sizes across, a group of features after the other, each set in lines no longer than `room`: the name of the
+    cut and its pair letters first, in bold."""
+    groups: list[list[Runs]] = []
     for features, said in cross_sizes(line):
         kind = features[0].kind
         name = kind if len(features) == 1 else f"{len(features)} {'dadoes' if kind == 'dado' else kind + 's'}"
         words: list[Runs] = [(Run(word, size, True),) for word in name.split()]
         for letter in dict.fromkeys(plain(letters.get(feature.key, "")) for feature in features):
-            words += [(Run(word, size, True, 0.0, "crayon"),) for word in letter.split()]
+            words += [(Run(word, size, True, "crayon"),) for word in letter.split()]
         words += _words(said, unit, denominator, size)
-        rows += wrapped(words, size, room)
-    return rows
+        groups.append(wrapped(words, size, room))
+    return groups
 
 
 def _words(said: Said, unit: Unit, denominator: int, size: float) -> list[Runs]:
     """Text with lengths as words that are not broken; a length keeps to the word after it."""
     words: list[Runs] = []
-    fresh = True
+    after_length = False
     for piece in said:
         if isinstance(piece, int):
-            runs: Runs = measured(piece, unit, denominator, size)
-            words.append(runs) if fresh else words.append((*words.pop(), *runs))
-            fresh = False
+            words.append(measured(piece, unit, denominator, size))
+            after_length = True
             continue
-        first, *rest = piece.split(" ")
-        if first:
-            words.append((Run(first, size),)) if fresh else words.append((*words.pop(), Run(first, size)))
-            fresh = False
-        for word in rest:
-            fresh = True
-            if word:
+        for i, word in enumerate(piece.split(" ")):
+            if not word:
+                continue
+            if words and i == 0:  # no space before it: a comma, a colon
+                words[-1] = (*words[-1], Run(word, size))
+            elif words and after_length:
+                words[-1] = (*words[-1], Run(" ", size), Run(word, size))
+            else:
                 words.append((Run(word, size),))
-                fresh = False
+            after_length = False
     return words
 
 

@@ -20,18 +20,22 @@ from ..trade.part import Unit
 
 FONTS = Path(__file__).parent / "fonts"
 FAMILY = "Atkinson Hyperlegible Next, Noto Sans, sans-serif"
-FRACTION = 0.7
+FRACTION = 0.7  # the size of a fraction's digits, in that of the number
+SLASH = 0.9
+MARK_WORD = 16  # the largest size of "full" and "shy"
 ELLIPSIS = "…"
 
 
 class Run(NamedTuple):
-    """Letters of one size and weight, `rise` above the baseline; `tone` is a class that colours it, or empty."""
+    """Letters of one size and weight, `rise` above the baseline and `shift` on from where the last run ended; `tone`
+    is the class that colours them, or empty."""
 
     text: str
     size: float
     bold: bool = False
+    tone: str = "ink"
     rise: float = 0.0
-    tone: str = ""
+    shift: float = 0.0
 
 
 Runs = tuple[Run, ...]
@@ -58,7 +62,7 @@ def advance(letter: str, bold: bool) -> int:
 
 def width(runs: Iterable[Run]) -> float:
     """How long the runs are, set one after the other."""
-    return sum(run.size * sum(advance(letter, run.bold) for letter in run.text) for run in runs) / 1000
+    return sum(run.shift + run.size * sum(advance(letter, run.bold) for letter in run.text) / 1000 for run in runs)
 
 
 def plain(text: str) -> str:
@@ -85,25 +89,29 @@ def fit(text: str, size: float, room: float, *, bold: bool = False) -> str:
     return text + ELLIPSIS if text else ""
 
 
-def measured(length: Length, unit: Unit, denominator: int, size: float, *, bold: bool = False, tone: str = "") -> Runs:
+def measured(
+    length: Length, unit: Unit, denominator: int, size: float, *, bold: bool = False, tone: str = "ink"
+) -> Runs:
     """A length as it is set: "33" and a raised "3", a slash and an "8"; millimetres as they are.  The unit is not set.
 
     The space before a fraction is a real one, so that copied or spoken text reads "33 3/8".
     """
     if unit is Unit.MM:
-        return (Run(write_mm(length), size, bold, 0.0, tone),)
+        return (Run(write_mm(length), size, bold, tone),)
     whole, numerator, bottom, mark = parts_of_inches(length, denominator)
     small = round(size * FRACTION, 1)
     runs = []
     if whole or not numerator:
-        runs.append(Run(str(whole), size, bold, 0.0, tone))
+        runs.append(Run(str(whole), size, bold, tone))
     if numerator:
-        lead = " " if whole else ""
-        runs.append(Run(f"{lead}{numerator}", small, bold, round(size * 0.28, 1), tone))
-        runs.append(Run("⁄", round(size * 0.85, 1), bold, round(size * 0.04, 1), tone))
-        runs.append(Run(str(bottom), small, bold, 0.0, tone))
+        # The slash is drawn close, so that a fraction holds together; "1 1/16" must not be taken for "11/16".
+        lead, close = " " if whole else "", round(size * -0.08, 1)
+        tight = round(size * -0.04, 1) if whole else 0.0
+        runs.append(Run(f"{lead}{numerator}", small, bold, tone, round(size * 0.2, 1), tight))
+        runs.append(Run("⁄", round(size * SLASH, 1), bold, tone, 0.0, close))
+        runs.append(Run(str(bottom), small, bold, tone, 0.0, close))
     if mark:
-        runs.append(Run(f" {mark}", min(size, max(16.0, small)), False, 0.0, tone))
+        runs.append(Run(f" {mark}", min(size, MARK_WORD), False, tone))
     return tuple(runs)
 
 
@@ -113,26 +121,26 @@ def same(runs: Sequence[Run]) -> str:
 
 
 def num(value: float) -> str:
-    """A number of a drawing: one hundredth of a user unit is the finest that is written."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    """A number of a drawing: a tenth of a user unit is the finest that is written, and the only rounding."""
+    text = f"{value:.1f}".removesuffix(".0")
     return "0" if text == "-0" else text
 
 
-def text(runs: Sequence[Run], x: float, y: float, *, anchor: str = "start", tone: str = "ink") -> str:
-    """One SVG text element; `y` is its baseline.  What differs from the first run becomes a tspan."""
+FILL = {"ink": ' fill="#000"', "faint": ' fill="#555045"', "crayon": ' fill="#9a2318"'}
+"""How each tone is printed where no style sheet reaches."""
+
+
+def text(runs: Sequence[Run], x: float, y: float) -> str:
+    """One SVG text element; `y` is its baseline.  The first run looks as the group around it says; what differs from it
+    becomes a tspan."""
     first = runs[0]
-    out = [f'<text class="{tone}" x="{num(x)}" y="{num(y)}" font-size="{num(first.size)}"']
-    if first.bold:
-        out.append(' font-weight="700"')
-    if anchor != "start":
-        out.append(f' text-anchor="{anchor}"')
-    out.append(f"{FILL[tone]}>")
+    out = [f'<text x="{num(x)}" y="{num(y)}">']
     rise = 0.0
-    for (size, bold, up, own), group in groupby(runs, key=lambda run: run[1:]):
+    for (size, bold, tone, up, shift), group in groupby(runs, key=lambda run: run[1:]):
         letters = escape("".join(run.text for run in group))
-        attributes = ""
-        if own and own != tone:
-            attributes += f' class="{own}"{FILL[own]}'
+        attributes = f' class="{tone}"{FILL[tone]}' if tone != first.tone else ""
+        if shift:
+            attributes += f' dx="{num(shift)}"'
         if up != rise:
             attributes += f' dy="{num(rise - up)}"'
         if size != first.size:
@@ -145,5 +153,13 @@ def text(runs: Sequence[Run], x: float, y: float, *, anchor: str = "start", tone
     return "".join(out)
 
 
-FILL = {"ink": "", "faint": ' fill="#555045"', "crayon": ' fill="#9a2318"'}
-"""How each tone is printed where no style sheet reaches; ink is inherited."""
+def texts(rows: Sequence[tuple[Runs, float, float]], *, anchor: str = "start") -> str:
+    """Text elements in a group that carries what their first runs have in common: (runs, x, baseline) each."""
+    out = []
+    for look, group in groupby(rows, key=lambda row: row[0][0][1:4]):
+        size, bold, tone = look
+        weight = ' font-weight="700"' if bold else ""
+        place = f' text-anchor="{anchor}"' if anchor != "start" else ""
+        inner = "".join(text(*row) for row in group)
+        out.append(f'<g class="{tone}"{FILL[tone]} font-size="{num(size)}"{weight}{place}>{inner}</g>')
+    return "".join(out)

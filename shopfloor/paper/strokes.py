@@ -1,0 +1,215 @@
+"""The ink of a drawing: wood and its outline, cuts, leaders, breaks, and the marks of the reference surfaces.
+
+Every function gives a piece of SVG.  Classes name the things for a style sheet; attributes say how they are printed
+where there is none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from xml.sax.saxutils import quoteattr
+
+from ..trade.layout import marks
+from ..trade.part import Face, Feature, Hole, Mortise
+from .arrange import DATUM, FRAME, MARGIN, Arrangement, Place, face_edge_side
+from .relief import Corner, Segment
+from .type import num, plain
+from .views import stands
+
+OUTLINE = 'class="outline" fill="none" stroke="#000" stroke-width="1.6"'
+SEEN = 'class="seen" fill="none" stroke="#000" stroke-width="1.4"'
+OPEN = 'class="open" fill="#fff" stroke="#000" stroke-width="1.5"'
+HIDDEN = 'class="hidden" fill="none" stroke="#000" stroke-width="1.1" stroke-dasharray="4 3"'
+LEADER = 'class="leader" fill="none" stroke="#555045" stroke-width="0.9"'
+CRAYON = 'fill="none" stroke="#9a2318"'
+BREAK_GAP = 9
+ZIGZAG = ((0.0, 0.0), (0.28, 4.0), (0.5, -5.0), (0.72, 4.0), (1.0, 0.0))
+"""A break, from side to side: how far across, how far down."""
+
+
+def wood(sheet: Arrangement) -> str:
+    """The part itself: its wood, what lies lower, the run of the grain, its outline."""
+    out = []
+    for place in sheet.places:
+        outline = "".join(_loop(sheet, place, loop) for loop in place.relief.wood())
+        lower = "".join(_loop(sheet, place, loop) for loop in place.relief.lower())
+        out.append(f'<path class="wood" fill="#f0e4c8" d="{outline}"/>')
+        if lower:
+            out.append(f'<path class="lower" fill="#dccba0" d="{lower}"/>')
+        out.append(_grain(sheet, place))
+        out.append(f'<path {OUTLINE} d="{outline}"/>')
+    return "".join(out)
+
+
+def _loop(sheet: Arrangement, place: Place, loop: Sequence[Corner]) -> str:
+    xs, across = place.relief.xs, place.relief.across
+    return "M" + "L".join(f"{num(place.across(across[j]))} {num(sheet.down(xs[i]))}" for i, j in loop) + "Z"
+
+
+def _grain(sheet: Arrangement, place: Place) -> str:
+    """A few lines along the grain, where the part has its full width."""
+    ends = [sheet.boxes[feature.key] for feature in sheet.line.features if stands(feature)]
+    top = sheet.down(max((box.x1 for box in ends if box.x0 == 0), default=0)) + 5
+    foot = sheet.down(min((box.x0 for box in ends if box.x0 > 0), default=sheet.line.length)) - 5
+    if foot - top < 30:
+        return ""
+    side = place.right - place.left
+    count = max(2, round(side / 19))
+    third = (foot - top) / 3
+    lines = []
+    for i in range(count):
+        across, sway = side * (i + 0.5) / count, (2.6, -2.0, 1.4)[i % 3]
+        at, sway = (place.right - across, -sway) if sheet.mirrored else (place.left + across, sway)
+        lines.append(
+            f"M{num(at)} {num(top + i % 2 * 5)}C{num(at + sway)} {num(top + third)} {num(at - sway)} "
+            f"{num(top + 2 * third)} {num(at + sway / 2)} {num(foot - i % 3 * 4)}"
+        )
+    return f'<path class="grain" fill="none" stroke="#b89b63" stroke-width="0.8" d="{"".join(lines)}"/>'
+
+
+def leaders(sheet: Arrangement) -> str:
+    """A thin line from each number to its place, and on over the wood, as it is squared across with a knife."""
+    left, right = sheet.places
+    feature_of = {feature.key: feature for feature in sheet.line.features}
+    here: dict[int, list[Feature]] = {}
+    for mark in marks(sheet.line):
+        here.setdefault(mark.at, []).append(feature_of[mark.feature])
+    lines = []
+    for number in sheet.numbers:
+        start = f"M{num(sheet.column + 6)} {num(number.stands)}h5L{num(left.left - 7)} {num(number.place)}"
+        if number.at == sheet.line.length:
+            lines.append(f"{start}H{num(_wood_at_far_end(left) - 2)}")
+            continue
+        lines.append(f"{start}H{num(left.right)}")
+        if any(_opens(sheet, feature, right) for feature in here[number.at]):
+            lines.append(f"M{num(right.left)} {num(number.place)}H{num(right.right)}")
+    return f'<path {LEADER} d="{"".join(lines)}"/>'
+
+
+def _wood_at_far_end(place: Place) -> float:
+    """Where the wood begins at the far end, from the left; the side of the view if nothing is left there."""
+    last, across = place.relief.depth[-1], place.relief.across
+    cells = [j for j, depth in enumerate(last) if depth < place.view.deep]
+    return min((place.across(across[k]) for j in cells for k in (j, j + 1)), default=place.left)
+
+
+def _opens(sheet: Arrangement, feature: Feature, place: Place) -> bool:
+    """Whether a feature is seen on a view's surface."""
+    return stands(feature) or place.view.flat(sheet.boxes[feature.key]).near <= 0
+
+
+def cuts(sheet: Arrangement) -> str:
+    """Every feature in both views, in a group that names it."""
+    out = []
+    for place in sheet.places:
+        for feature in sheet.line.features:
+            draw = _pocket if isinstance(feature, Mortise | Hole) else _square
+            inner = draw(sheet, place, feature)
+            if inner:
+                out.append(f'<g class="cut {feature.kind}" data-feature={quoteattr(plain(feature.key))}>{inner}</g>')
+    return "".join(out)
+
+
+def _pocket(sheet: Arrangement, place: Place, feature: Feature) -> str:
+    """A mortise or a hole: round where it is looked into, a rectangle from the side; dashed where it is hidden."""
+    flat = place.view.flat(sheet.boxes[feature.key])
+    top, foot = sheet.down(flat.x0), sheet.down(flat.x1)
+    left, right = sorted((place.across(flat.a0), place.across(flat.a1)))
+    high, wide = foot - top, right - left
+    style = HIDDEN if flat.near > 0 else OPEN
+    looked_into = (feature.face in (Face.FACE_SIDE, Face.BACK)) == place.view.wide
+    if isinstance(feature, Hole) and looked_into:
+        x, y, radius = (left + right) / 2, (top + foot) / 2, min(high, wide) / 2
+        reach = radius + 3.5
+        cross = f"M{num(x - reach)} {num(y)}h{num(2 * reach)}M{num(x)} {num(y - reach)}v{num(2 * reach)}"
+        circle = f'<circle {style} cx="{num(x)}" cy="{num(y)}" r="{num(radius)}"/>'
+        return circle if flat.near > 0 else f'{circle}<path {LEADER} d="{cross}"/>'
+    corner = 0.0
+    if isinstance(feature, Mortise) and looked_into and feature.length > feature.width:
+        # The ends are as round as the cutter leaves them, but a short mortise must not be taken for a hole.
+        corner = min(high / 2, wide / 2, 0.3 * max(high, wide))
+    rx = f' rx="{num(corner)}"' if corner else ""
+    return f'<rect {style} x="{num(left)}" y="{num(top)}" width="{num(wide)}" height="{num(high)}"{rx}/>'
+
+
+def _square(sheet: Arrangement, place: Place, feature: Feature) -> str:
+    seen, hidden = place.relief.edges(feature.key)
+    out = f'<path {SEEN} d="{_lines(sheet, place, seen)}"/>' if seen else ""
+    return out + (f'<path {HIDDEN} d="{_lines(sheet, place, hidden)}"/>' if hidden else "")
+
+
+def _lines(sheet: Arrangement, place: Place, segments: Sequence[Segment]) -> str:
+    xs, across = place.relief.xs, place.relief.across
+    return "".join(
+        f"M{num(place.across(across[j0]))} {num(sheet.down(xs[i0]))}"
+        f"L{num(place.across(across[j1]))} {num(sheet.down(xs[i1]))}"
+        for i0, j0, i1, j1 in segments
+    )
+
+
+def breaks(sheet: Arrangement) -> str:
+    """Where a stretch is shortened: a gap between two zigzag lines."""
+    out = []
+    for middle in sheet.breaks:
+        for place in sheet.places:
+            side = place.right - place.left
+            edge = [(place.left + side * a, middle - BREAK_GAP / 2 + b) for a, b in ZIGZAG]
+            upper = "L".join(f"{num(x)} {num(y)}" for x, y in edge)
+            lower = "L".join(f"{num(x)} {num(y + BREAK_GAP)}" for x, y in edge)
+            back = "L".join(f"{num(x)} {num(y + BREAK_GAP)}" for x, y in reversed(edge))
+            left, right = num(place.left - 2), num(place.right + 2)
+            out.append(
+                f'<path class="gap" fill="#fff" d="M{left} {num(middle - BREAK_GAP / 2)}L{upper}H{right}'
+                f'v{BREAK_GAP}L{back}H{left}Z"/><path {OUTLINE} d="M{upper}M{lower}"/>'
+            )
+    return "".join(out)
+
+
+def face_marks(sheet: Arrangement) -> str:
+    """The loop on the face side, its tail running to the face edge; on the face edge, the caret that meets it."""
+    shown = {place.view.face: place for place in sheet.places}
+    face, edge = shown.get(Face.FACE_SIDE), shown.get(Face.FACE_EDGE)
+    place = face or edge
+    if place is None:
+        return ""
+    at = _free_height(sheet, place)
+    out = ""
+    if face:
+        arris, way = face_edge_side(face)
+        size = min(1.0, (face.right - face.left) / 48)
+        x = [num(arris + way * size * step) for step in (38, 26, 13, 12, 11, 23, 25, 27, 14, 0.8)]
+        y = [num(at + size * step) for step in (-1, 3, -8, -20, -31, -33, -23, -11, -2, 0)]
+        points = [f"{a} {b}" for a, b in zip(x, y, strict=True)]
+        out += f"M{points[0]}C" + " ".join(points[1:])
+    if edge:
+        arris, way = face_edge_side(edge)
+        out += f"M{num(arris + way * 11)} {num(at - 7)}L{num(arris + way * 1.2)} {num(at)}L{num(arris + way * 11)} "
+        out += num(at + 7)
+    return f'<path class="face-mark" {CRAYON} stroke-width="2.2" d="{out}"/>'
+
+
+def _free_height(sheet: Arrangement, place: Place) -> float:
+    """Where the face mark disturbs least: clear of cuts if it can be, then of breaks, then of marks."""
+    near = []
+    for box in sheet.boxes.values():
+        flat = place.view.flat(box)
+        if place.scale(flat.a0) < 42:  # the mark reaches that far in from the arris
+            near.append((sheet.down(flat.x0), sheet.down(flat.x1), 3 if flat.near <= 0 else 1))
+    lines = [number.place for number in sheet.numbers]
+    first, last = DATUM + 42, sheet.foot - 8
+    best, least = first, float("inf")
+    for step in range(max(1, int((last - first) / 4))):
+        at = first + 4 * step
+        top, low = at - 36, at + 5
+        cost = abs(at - (DATUM + (sheet.foot - DATUM) * 0.45)) / 400
+        cost += sum(weight * (1 + (min(z, low) - max(a, top)) / 41) for a, z, weight in near if a < low and z > top)
+        cost += sum(3 for middle in sheet.breaks if top - 8 < middle < low + 8)
+        cost += sum(0.4 for line in lines if top < line < low)
+        if cost < least - 1e-6:
+            best, least = at, cost
+    return best
+
+
+def datum(sheet: Arrangement) -> str:
+    """The crayon line at the datum end, over the whole sheet."""
+    return f'<path class="datum" {CRAYON} stroke-width="3.4" d="M{MARGIN} {DATUM}H{FRAME - MARGIN}"/>'
