@@ -152,7 +152,7 @@ def test_a_mirror_image_is_named_even_when_it_is_on_a_line_of_its_own() -> None:
 
 
 def test_a_rail_knows_its_mates_by_pair_letter() -> None:
-    _, _, rail = sheets(JOB, CODES)
+    left, _, rail = sheets(JOB, CODES)
 
     assert rail.letters == ("2A", "2B")
     assert [(mate.code, mate.says) for mate in rail.mates] == [
