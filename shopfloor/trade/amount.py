@@ -32,7 +32,7 @@ _COMMA_OF_THREE = re.compile("([1-9][0-9]{0,2}),([0-9]{3})")
 
 @dataclass(frozen=True)
 class Amount:
-    """What was typed: `exact` nanometres, the `unit` named ("" if none), a lone `fraction` as typed ("5/4")."""
+    """What was typed: `exact` nanometres, the `unit` named ("" if none), a lone `fraction` of inches ("5/4")."""
 
     exact: Fraction
     unit: str = ""
@@ -67,7 +67,8 @@ def amount(size: str, unit: str) -> Amount | None:
     warnings = number.warnings
     if "/" in one[1] and (named or unit) in ("in", "ft") and (exact * 64 / UNITS["in"]).denominator > 1:
         warnings += ("not on an inch tape",)
-    return Amount(exact, named, one[1] if _FRACTION.fullmatch(one[1]) else "", warnings)
+    alone = (named or unit) == "in" and _FRACTION.fullmatch(one[1])
+    return Amount(exact, named, one[1] if alone else "", warnings)
 
 
 def unit_typed(size: str) -> str:

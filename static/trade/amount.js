@@ -4,7 +4,7 @@
 /** An exact number.  The lower one is above zero; lowest terms.
  * @typedef {{readonly above: bigint, readonly below: bigint}} Ratio */
 
-/** What was typed: exact nanometres, the unit named ("" if none), a lone fraction as typed ("5/4").
+/** What was typed: exact nanometres, the unit named ("" if none), a lone fraction of inches as typed ("5/4").
  * @typedef {{exact: Ratio, unit: string, fraction: string, warnings: string[]}} Amount */
 
 /** @type {Record<string, bigint>} nanometres of one */
@@ -66,7 +66,7 @@ export function amount(size, unit) {
   if (one[1].includes('/') && (own === 'in' || own === 'ft') && ratio(exact.above * 64n, exact.below * UNITS.in).below > 1n) {
     warnings.push('not on an inch tape');
   }
-  return { exact, unit: named, fraction: FRACTION.test(one[1]) ? one[1] : '', warnings };
+  return { exact, unit: named, fraction: own === 'in' && FRACTION.test(one[1]) ? one[1] : '', warnings };
 }
 
 /** @param {(string | undefined)[]} typed one group for each unit */

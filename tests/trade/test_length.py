@@ -92,6 +92,29 @@ def test_a_suggestion_can_always_be_read(text: str) -> None:
             assert all(read_size(meant, unit).nm > 0 for meant in refused.suggests)
 
 
+WARNED: list[tuple[str, str, tuple[str, ...]]] = [
+    ("20.000000000000004", "Length", ("taken as 20",)),
+    ("0.30000000000000004", "Width", ("taken as 0.3",)),
+    ("20.000000000004", "Length", ()),  # twelve places: somebody's number, not a computer's noise
+    ("113/16", "Length", ("7 1/16 or 1 13/16? ask",)),
+    ("101/4", "Length", ("25 1/4 or 10 1/4? ask",)),
+    ("9/4", "Width", ()),
+    ("1 1/2", "Length", ()),
+    ("1 31/64", "Width", ()),
+    ("1 31/64", "Length", ("very short part",)),
+    ("7/8 shy", "Width", ('"shy": word kept and printed, not dropped',)),
+    ("1 - 1/3", "Width", ("read as 1 1/3, not 1 minus 1/3", "not on an inch tape")),
+    ("5/4 rough", "thickness", ("finished thickness needed", '"rough": word kept and printed, not dropped')),
+    ("5/4 mm", "Thickness", ()),
+    ("13/4 cm", "Width", ()),
+]
+
+
+@pytest.mark.parametrize(("text", "column", "warnings"), WARNED)
+def test_what_is_taken_with_doubt_is_told(text: str, column: str, warnings: tuple[str, ...]) -> None:
+    assert read_size(text, "in", column).warnings == warnings
+
+
 QUANTITIES: list[tuple[str, int | str]] = [
     ("4", 4), ("4x", 4), ("x 4", 4), ("4 pcs", 4), ("4 ea.", 4), ("4 off", 4), ("1 pair", 2), ("2 prs", 4),
     ("3,0", 3), ("\u200b4\u00a0pcs.", 4), ("10000", 10_000), ("10001", "too-many"), ("5001 pr", "too-many"),
