@@ -46,7 +46,17 @@ class Sheet:
     @property
     def letters(self) -> tuple[str, ...]:
         """The pair letters on this part, each once, in order."""
-        return tuple(sorted({letter for letter in self.letter_of.values() if letter}))
+        return tuple(sorted({letter for letter in self.letter_of.values() if letter}, key=lettering))
+
+
+def lettering(letter: str) -> tuple[int, int, str]:
+    """The order of pair letters: by assembly, then A to Z before AA; a part without one comes last.
+
+    >>> sorted(["5AA", "", "10A", "5C", "5B"], key=lettering)
+    ['5B', '5C', '5AA', '10A', '']
+    """
+    number = letter.rstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+    return (int(number) if number.isdigit() else 0 if letter else 2**31, len(letter), letter)
 
 
 def stack_key(assembly: str) -> str:
@@ -98,7 +108,7 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
             line_marks = marks(line)
             for part in line.parts:
                 number += 1
-                own_mates = sorted(mates.get(part.key, ()), key=lambda mate: (not mate.letter, mate.letter))
+                own_mates = sorted(mates.get(part.key, ()), key=lambda mate: lettering(mate.letter))
                 made.append(
                     Sheet(
                         code=codes[part.key],
