@@ -111,7 +111,7 @@ function shelf(generation = 'g0') {
         },
         take: async (/** @type {string} */ now, /** @type {any[]} */ page, /** @type {number} */ next) => {
           if (now !== state.generation) return;
-          for (const row of page) rows.set(row.entry.id, { ...row });
+          for (const row of page) rows.set(row.entry.id, { ...row, aside: rows.get(row.entry.id)?.aside });
           state = { ...state, after: next };
         },
         startOver: async (/** @type {string} */ now) => startOver(now),
