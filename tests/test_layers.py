@@ -25,8 +25,8 @@ PURE = ("trade", "journal")
 NEEDS_NOTHING_BUT = {
     "__future__", "ast", "bisect", "collections", "copy", "dataclasses", "datetime", "decimal", "difflib",
     "enum", "fractions",
-    "functools", "hashlib", "heapq", "inspect", "itertools", "json", "math", "operator", "re", "statistics", "string", "tomllib",
-    "types", "typing", "unicodedata",
+    "functools", "hashlib", "heapq", "inspect", "itertools", "json", "math", "operator", "re", "statistics", "string",
+    "tomllib", "types", "typing", "unicodedata",
 }  # fmt: skip
 """The standard library as far as it computes: no files, no clock, no randomness, no network."""
 
