@@ -135,6 +135,7 @@ def tidy(text: str) -> str:
     return " ".join("".join(kept).split())
 
 
+@lru_cache(maxsize=16_384)
 def set_type(text: str, size: Length, *, bold: bool = False) -> Line:
     """One line of type at `size`, as wide as it comes out."""
     return set_pieces(Piece(tidy(text), size, bold))
@@ -204,8 +205,15 @@ def length_pieces(length: Length, unit: Unit, denominator: int, size: Length, *,
     return pieces
 
 
+@lru_cache(maxsize=16_384)
 def set_lengths(
-    lengths: Sequence[Length], unit: Unit, denominator: int, size: Length, *, bold: bool = False, goes_on: bool = False
+    lengths: tuple[Length, ...],
+    unit: Unit,
+    denominator: int,
+    size: Length,
+    *,
+    bold: bool = False,
+    goes_on: bool = False,
 ) -> Line:
     """Lengths with the times sign between them; `goes_on` puts one at the end, too, for the next row."""
     pieces: list[Piece] = []

@@ -97,7 +97,7 @@ def _below(label: Label, sheet: Sheet, measure: Measure, host: str) -> Face:
     least = ink.set_type(show(label.code), _size_of_cap(LEAST_CAP), bold=True)
     if least.width > inner:
         raise LabelTooSmall(
-            "the code does not fit the width in letters 3 mm high", where="label size", do="Choose a larger label"
+            "the code does not fit the width in letters 3 mm high", where="label size", do="Choose a larger label."
         )
     name_room = 31 * MM // 10
     side = min(sheet.width, sheet.height - bottom - name_room - LEAST_CAP - max(0, top - 2 * MM))

@@ -66,13 +66,13 @@ class Sheet:
         across = self.left + self.columns * (self.width + self.gap_x) - self.gap_x
         down = self.top + self.rows * (self.height + self.gap_y) - self.gap_y
         if self.columns < 1 or self.rows < 1 or min(self.width, self.height) <= 0:
-            raise SheetOverrun("a sheet has at least one label", where=self.name, do="Give columns, rows and sizes")
+            raise SheetOverrun("a sheet has at least one label", where=self.name, do="Give columns, rows and sizes.")
         if across > self.page_width or down > self.page_height:
             raise SheetOverrun(
                 f"the labels take {_mm(across)} x {_mm(down)} mm of a page of {_mm(self.page_width)} x "
                 f"{_mm(self.page_height)} mm",
                 where=self.name,
-                do="Give fewer labels, smaller ones, or smaller margins and gaps",
+                do="Give fewer labels, smaller ones, or smaller margins and gaps.",
             )
 
     @property
@@ -178,5 +178,5 @@ def sheet(name: str) -> Sheet:
     raise UnknownSheet(
         f'there is no sheet "{name[:40]}"',
         where="sheet",
-        do=f"Choose one of {', '.join(SHEETS)}, or write a single label's size in mm, like 80x50",
+        do=f"Choose one of {', '.join(SHEETS)}, or write a single label's size in mm, like 80x50.",
     )

@@ -7,6 +7,7 @@ the order of `Row.rank`.  A size is never shortened: a shortened number is anoth
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -95,23 +96,26 @@ def words(
     label: Label, room: Room, measure: Measure, *, narrow: bool = False
 ) -> tuple[tuple[Placed, ...], tuple[Stroke, ...]]:
     """The label's words, placed in the room, and the line of the strip to write on.  Narrow labels are centred."""
-    tried: list[tuple[Measure, list[Row]]] = []
     made = _stack_rows if label.kind == "stack" else _narrow_rows if narrow else _part_rows
     said = replace(label, stack_name=f"{label.stack_number}  {label.stack_name or label.name}") if narrow else label
-    for scale in SCALES:
-        scaled = replace(measure, scale=scale)
-        tried.extend((scaled, list(made(said, room.width, scaled, tight))) for tight in (False, True))
+    tried: dict[tuple[int, bool], list[Row]] = {}
     for rank in range(NOTE, -1, -1):
-        fitting = []
-        for scaled, all_rows in tried:
-            rows = [row for row in all_rows if row.rank <= rank]
+        best: tuple[int, list[Row], Length, Length] | None = None
+        for scale, tight in itertools.product(SCALES, (False, True)):
+            scaled = replace(measure, scale=scale)
+            if (scale, tight) not in tried:
+                tried[scale, tight] = list(made(said, room.width, scaled, tight))
+            rows = [row for row in tried[scale, tight] if row.rank <= rank]
             strip = scaled.sized(50) if rank >= STRIP and not narrow else 0
             low = max(room.bottom + strip, room.code_top + MM // 2 if room.code_right > room.left else 0)
             used = sum(row.gap + row.above - row.below for row in rows) - (rows[0].gap if rows else 0)
-            if used <= room.top - low:
-                fitting.append((sum(row.loss for row in rows), -scaled.scale, rows, low, strip))
-        if fitting:
-            _, _, rows, low, strip = min(fitting, key=lambda one: one[:2])
+            loss = sum(row.loss for row in rows)
+            if used <= room.top - low and (best is None or loss < best[0]):
+                best = loss, rows, low, strip
+            if best and best[0] == 0:
+                break  # the scales fall: no other loses less, none is larger
+        if best:
+            _, rows, low, strip = best
             texts, strokes = _set_out(rows, room, low, narrow)
             return texts, (*strokes, *(_strip(room) if strip else ()))
     return (), ()

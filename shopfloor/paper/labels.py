@@ -105,12 +105,12 @@ def labels_pdf(
     give symbols that carry the bare code.  Raises NothingToPrint, BadStart, LabelTooSmall.
     """
     if not labels:
-        raise NothingToPrint("there is no label to print", do="Choose at least one stack with parts")
+        raise NothingToPrint("there is no label to print", do="Choose at least one stack with parts.")
     if not 1 <= start_at <= sheet.places:
         raise BadStart(
             f"the sheet has places 1 to {sheet.places}, not {start_at}",
             where="first place",
-            do="Count along the rows, from the top left",
+            do="Count along the rows, from the top left.",
         )
     laid_out = [face(label, sheet, unit=unit, denominator=denominator, host=host) for label in labels]
     page = (ink.points(sheet.page_width), ink.points(sheet.page_height))

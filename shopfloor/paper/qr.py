@@ -137,7 +137,7 @@ def fitting(code: str, host: str, side: Length, dpi: Fraction, *, most: Length) 
     raise LabelTooSmall(
         f"the square for the code is {_tenths(side)} mm, and a phone needs {_tenths(least)} mm",
         where="label size",
-        do="Choose a larger label",
+        do="Choose a larger label.",
     )
 
 

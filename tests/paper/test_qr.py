@@ -103,7 +103,7 @@ def test_where_not_even_the_code_is_readable_the_label_is_refused_in_a_sentence(
         fitting(CODE, "shop.local", 13 * MM, Fraction(300), most=2 * MM)
 
     assert caught.value.code == "label-too-small"
-    says = "label size: the square for the code is 13.0 mm, and a phone needs 14.5 mm. Choose a larger label"
+    says = "label size: the square for the code is 13.0 mm, and a phone needs 14.5 mm. Choose a larger label."
     assert str(caught.value) == says
 
 
