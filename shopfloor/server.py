@@ -18,6 +18,7 @@ from types import FrameType
 from typing import Any
 
 from cheroot import wsgi
+from cheroot.errors import FatalSSLAlert
 from cheroot.ssl.builtin import BuiltinSSLAdapter
 
 from shopfloor.errors import ShopError
@@ -47,7 +48,12 @@ class LazyTls(BuiltinSSLAdapter):
     """Shakes hands when the first byte is wanted, in the worker that wants it."""
 
     def wrap(self, sock: socket.socket) -> tuple[ssl.SSLSocket, dict[str, str]]:
-        wrapped = self.context.wrap_socket(sock, do_handshake_on_connect=False, server_side=True)
+        try:
+            sock.getpeername()
+            wrapped = self.context.wrap_socket(sock, do_handshake_on_connect=False, server_side=True)
+        except OSError as error:  # gone before we looked
+            sock.close()
+            raise FatalSSLAlert(*error.args) from error
         return wrapped, {"wsgi.url_scheme": "https", "HTTPS": "on"}
 
 

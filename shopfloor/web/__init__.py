@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import importlib
-import importlib.util
 import mimetypes
 
 from flask import Flask
@@ -20,7 +18,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     Raises StoreFault with one sentence if the data folder or the database cannot be used.
     """
     from shopfloor.store import opening, shop
-    from shopfloor.web import doors, errors, headers, health, phone, small, sync
+    from shopfloor.web import doors, errors, headers, health, labels, office, phone, small, sync
 
     settings = settings or Settings()
     app = Flask("shopfloor", static_folder=str(ROOT / "static"), template_folder=str(ROOT / "templates"))
@@ -39,12 +37,6 @@ def create_app(settings: Settings | None = None) -> Flask:
     headers.attach(app)
     small.Press().attach(app)
     phone.attach(app)
-    app.register_blueprint(sync.blueprint)
-    app.register_blueprint(health.blueprint)
-    for name in ("shopfloor.web.office", "shopfloor.web.labels"):
-        if importlib.util.find_spec(name):
-            try:
-                app.register_blueprint(importlib.import_module(name).blueprint)
-            except ImportError:
-                app.logger.warning("%s cannot be loaded", name)
+    for part in (sync, health, office, labels):
+        app.register_blueprint(part.blueprint)
     return app

@@ -7,7 +7,9 @@ import sys
 from pathlib import Path
 
 NAMES = sorted(
-    path.stem for path in Path(__file__).parent.glob("*.py") if not path.stem.startswith("_") and path.stem != "shop"
+    path.stem
+    for path in Path(__file__).parent.glob("*.py")
+    if not path.stem.startswith("_") and "\ndef main(" in path.read_text(encoding="utf-8")
 )
 
 
