@@ -14,26 +14,26 @@ from .type import Run, Runs, fit, measured, plain, width
 Said = tuple[str | Length, ...]
 """Text with lengths: words, and whole nanometres that are written in the reader's unit."""
 
-OPPOSITE = {"inside": "outside", "front": "back", "top": "underside", "left": "right", "upper": "lower"} | {
-    "outside": "inside", "back": "front", "underside": "top", "bottom": "top", "right": "left", "lower": "upper",
-}  # fmt: skip
-SURFACES = ("face", "side", "edge", "surface")
+OPPOSITE = {"inside": "outside", "front": "back", "top": "bottom", "left": "right", "upper": "lower"}
+OPPOSITE |= {word: other for other, word in OPPOSITE.items()} | {"underside": "top"}
+NOUNS = ("face", "side", "edge", "end", "surface", "underside")
+"""Words that name a surface by themselves: "inside" becomes "inside face", "underside" stays."""
 
 
 def surface(face: Face, line: Line) -> str:
     """The name of a surface as it goes on the drawing: by where it looks in the piece, if the document says so."""
-    given, noun = (line.face_side, "face") if face in (Face.FACE_SIDE, Face.BACK) else (line.face_edge, "edge")
+    if face in _ENDS:
+        given, noun = line.datum, "end"
+    elif face in (Face.FACE_SIDE, Face.BACK):
+        given, noun = line.face_side, "face"
+    else:
+        given, noun = line.face_edge, "face" if line.thickness == line.width else "edge"
     given = plain(given)
-    if line.thickness == line.width:
-        noun = "face"
+    if face in (Face.BACK, Face.FAR_EDGE, Face.FAR_END):
+        given = OPPOSITE.get(given.lower(), "")
     if not given:
         return face.value
-    if face in (Face.BACK, Face.FAR_EDGE):
-        turned = OPPOSITE.get(given.lower())
-        if turned is None:
-            return face.value
-        given = turned
-    return given if given.lower().split()[-1] in SURFACES else f"{given} {noun}"
+    return given if given.lower().split()[-1] in NOUNS else f"{given} {noun}"
 
 
 def cross_sizes(line: Line) -> list[tuple[tuple[Feature, ...], Said]]:
@@ -51,12 +51,19 @@ def _where(features: Sequence[Feature], line: Line) -> str:
         for word, meant in _ALL.items():
             if set(faces) == meant:
                 return word
-    words = [_end(face, line) if face in _ENDS else surface(face, line) for face in faces]
-    said = " and ".join(words)
+    said = _listed([surface(face, line) for face in faces])
     if isinstance(features[0], Rabbet):
         along = dict.fromkeys(feature.along for feature in features if isinstance(feature, Rabbet))
-        said += " at " + " and ".join(_end(face, line) if face in _ENDS else surface(face, line) for face in along)
+        said += f" at {_listed([surface(face, line) for face in along])}"
     return said
+
+
+def _listed(words: Sequence[str]) -> str:
+    """
+    >>> _listed(["left end", "right end", "front edge"])
+    'left end, right end and front edge'
+    """
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 _ENDS = (Face.DATUM_END, Face.FAR_END)
@@ -65,11 +72,6 @@ _ALL = {
     "both edges": {Face.FACE_EDGE, Face.FAR_EDGE},
     "all round": {*_ENDS, Face.FACE_EDGE, Face.FAR_EDGE},
 }
-
-
-def _end(face: Face, line: Line) -> str:
-    word = plain(line.datum) if face is Face.DATUM_END else ""
-    return f"{word} end" if word else face.value
 
 
 def _sizes(feature: Feature, line: Line) -> Said:
@@ -122,22 +124,21 @@ def set_lines(
 def _words(said: Said, unit: Unit, denominator: int, size: float) -> list[Runs]:
     """Text with lengths as words that are not broken; a length keeps to the word after it."""
     words: list[Runs] = []
-    after_length = False
+    open_ended, after_length = True, False
     for piece in said:
         if isinstance(piece, int):
             words.append(measured(piece, unit, denominator, size))
-            after_length = True
+            open_ended, after_length = False, True
             continue
         for i, word in enumerate(piece.split(" ")):
-            if not word:
-                continue
-            if words and i == 0:  # no space before it: a comma, a colon
+            if word and i == 0 and not open_ended:  # no space before it: a comma, a colon
                 words[-1] = (*words[-1], Run(word, size))
-            elif words and after_length:
+            elif word and after_length:
                 words[-1] = (*words[-1], Run(" ", size), Run(word, size))
-            else:
+            elif word:
                 words.append((Run(word, size),))
-            after_length = False
+            after_length = after_length and not word
+        open_ended = piece.endswith(" ")
     return words
 
 

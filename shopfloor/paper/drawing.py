@@ -41,6 +41,7 @@ def draw(
             f'fill="#000" stroke-linejoin="round" stroke-linecap="round"><title>{escape(title)}</title>',
             strokes.wood(sheet),
             strokes.leaders(sheet),
+            strokes.outlines(sheet),
             strokes.cuts(sheet),
             strokes.breaks(sheet),
             strokes.face_marks(sheet),

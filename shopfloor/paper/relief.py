@@ -96,6 +96,12 @@ class Relief:
         """The outline of what is wood."""
         return loops([[depth < self.deep for depth in row] for row in self.depth])
 
+    def gone(self) -> list[list[Corner]]:
+        """The outline of what was taken off the outline: notches and openings, through which one looks."""
+        if all(depth < self.deep for row in self.depth for depth in row):
+            return []
+        return loops([[depth >= self.deep for depth in row] for row in self.depth])
+
     def lower(self) -> list[list[Corner]]:
         """The outline of what lies lower than the surface, without being gone."""
         return loops([[0 < depth < self.deep for depth in row] for row in self.depth])
@@ -128,7 +134,8 @@ class Relief:
                     inner or self._behind[i][j] != self._behind[k][m]
                 ):
                     _add(hidden, segment)
-        return seen, [segment for segment in dict.fromkeys(hidden) if segment not in seen]
+        # A tongue has a step on either side of it, and both show the same line.
+        return list(dict.fromkeys(seen)), [segment for segment in dict.fromkeys(hidden) if segment not in seen]
 
 
 def _add(lines: list[Segment], new: Segment) -> None:

@@ -28,7 +28,7 @@ ZIGZAG = ((0.0, 0.0), (0.28, 4.0), (0.5, -5.0), (0.72, 4.0), (1.0, 0.0))
 
 
 def wood(sheet: Arrangement) -> str:
-    """The part itself: its wood, what lies lower, the run of the grain, its outline."""
+    """The part itself: its wood, what lies lower, the run of the grain, and through what one looks."""
     out = []
     for place in sheet.places:
         outline = "".join(_loop(sheet, place, loop) for loop in place.relief.wood())
@@ -37,8 +37,18 @@ def wood(sheet: Arrangement) -> str:
         if lower:
             out.append(f'<path class="lower" fill="#dccba0" d="{lower}"/>')
         out.append(_grain(sheet, place))
-        out.append(f'<path {OUTLINE} d="{outline}"/>')
+        gone = "".join(_loop(sheet, place, loop) for loop in place.relief.gone())
+        if gone:
+            out.append(f'<path class="gap" fill="#fff" d="{gone}"/>')
     return "".join(out)
+
+
+def outlines(sheet: Arrangement) -> str:
+    """The line round the wood of each view."""
+    return "".join(
+        f'<path {OUTLINE} d="{"".join(_loop(sheet, place, loop) for loop in place.relief.wood())}"/>'
+        for place in sheet.places
+    )
 
 
 def _loop(sheet: Arrangement, place: Place, loop: Sequence[Corner]) -> str:
@@ -99,14 +109,17 @@ def _opens(sheet: Arrangement, feature: Feature, place: Place) -> bool:
 
 
 def cuts(sheet: Arrangement) -> str:
-    """Every feature in both views, in a group that names it."""
+    """Every feature in both views, in a group that names it; in each view what is only hidden comes first."""
     out = []
     for place in sheet.places:
+        groups = []
         for feature in sheet.line.features:
             draw = _pocket if isinstance(feature, Mortise | Hole) else _square
             inner = draw(sheet, place, feature)
             if inner:
-                out.append(f'<g class="cut {feature.kind}" data-feature={quoteattr(plain(feature.key))}>{inner}</g>')
+                name = quoteattr(plain(feature.key))
+                groups.append(f'<g class="cut {feature.kind}" data-feature={name}>{inner}</g>')
+        out += sorted(groups, key=lambda group: OPEN in group or SEEN in group)
     return "".join(out)
 
 

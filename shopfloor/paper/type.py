@@ -21,7 +21,7 @@ from ..trade.part import Unit
 FONTS = Path(__file__).parent / "fonts"
 FAMILY = "Atkinson Hyperlegible Next, Noto Sans, sans-serif"
 FRACTION = 0.7  # the size of a fraction's digits, in that of the number
-SLASH = 0.9
+SLASH = 0.88
 MARK_WORD = 16  # the largest size of "full" and "shy"
 ELLIPSIS = "…"
 
@@ -104,11 +104,12 @@ def measured(
     if whole or not numerator:
         runs.append(Run(str(whole), size, bold, tone))
     if numerator:
-        # The slash is drawn close, so that a fraction holds together; "1 1/16" must not be taken for "11/16".
-        lead, close = " " if whole else "", round(size * -0.08, 1)
-        tight = round(size * -0.04, 1) if whole else 0.0
+        # A plain slash: the one made for fractions is so narrow in other fonts that the digits run into each other
+        # where ours is missing.  The space may be narrow, but "1 1/16" must not be taken for "11/16".
+        lead, close = " " if whole else "", round(size * -0.03, 1)
+        tight = round((16 - size) * 0.2, 1) if whole else 0.0
         runs.append(Run(f"{lead}{numerator}", small, bold, tone, round(size * 0.2, 1), tight))
-        runs.append(Run("⁄", round(size * SLASH, 1), bold, tone, 0.0, close))
+        runs.append(Run("/", round(size * SLASH, 1), bold, tone, 0.0, close))
         runs.append(Run(str(bottom), small, bold, tone, 0.0, close))
     if mark:
         runs.append(Run(f" {mark}", min(size, MARK_WORD), False, tone))

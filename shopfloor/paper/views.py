@@ -88,7 +88,7 @@ def pair(features: Sequence[Feature], stock: Stock) -> tuple[View, View]:
     """
     worth = {face: sum(_shows(feature, face) for feature in features) for face in ROUND}
     worth[Face.FACE_SIDE] += 4
-    worth[Face.FACE_EDGE] += 3
+    worth[Face.FACE_EDGE] += 1
     left = max(range(4), key=lambda i: (worth[ROUND[i]] + worth[ROUND[(i + 1) % 4]], -i))
     return View(ROUND[left], stock), View(ROUND[(left + 1) % 4], stock)
 

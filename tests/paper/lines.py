@@ -93,8 +93,8 @@ NAMES = st.one_of(st.text(max_size=30), st.just('<b>&"x"</b>'))
 
 
 @st.composite
-def lines(draw: st.DrawFn) -> Line:
-    """Any line with 1 to 12 features of all kinds, 60 mm to 3 m long; half of them on the grid of 1/64 in."""
+def lines(draw: st.DrawFn, most: int = 12) -> Line:
+    """Any line with 1 to `most` features of all kinds, 60 mm to 3 m long; half of them on the grid of 1/64 in."""
     grid = draw(st.sampled_from([1, GRID]))
 
     def size(low: int, high: int) -> int:
@@ -102,7 +102,7 @@ def lines(draw: st.DrawFn) -> Line:
 
     length = size(60 * MM, 3_000 * MM)
     thickness, width = size(6 * MM, 100 * MM), size(10 * MM, 600 * MM)
-    count = draw(st.integers(1, 12))
+    count = draw(st.integers(1, most))
     return Line(
         key="line",
         assembly="any",
