@@ -60,7 +60,7 @@ async function answer({ id, warm, pass, piece, bitmap, pixels }) {
   } catch (err) {
     return { id, trouble: 'bitmap', says: String(err) };
   }
-  if (pass === 'sharp') image = rgba(sharpened(doubled(grey(image.data, image.width, image.height))));
+  if (pass === 'sharp') image = rgba(doubled(sharpened(grey(image.data, image.width, image.height))));
   const [found] = await readBarcodes(image, OPTIONS);
   return { id, text: found?.isValid ? found.text : null };
 }
