@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import struct
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -193,9 +193,8 @@ def length_pieces(length: Length, unit: Unit, denominator: int, size: Length, *,
         pieces.append(Piece(str(whole), size, bold))
     if numerator:
         if pieces:
-            pieces.append(
-                Piece(" ", size * 8 // 10, bold)
-            )  # thin, but wide enough for a copied "1 3/4" not to become 13/4
+            # Thin, but wide enough for a copied "1 3/4" not to become 13/4.
+            pieces.append(Piece(" ", size * 6 // 10, bold))
         rise = size * CAP // 1_000 - small * CAP // 1_000
         pieces.append(Piece(str(numerator), small, bold, rise))
         pieces.append(Piece("/", size, bold))

@@ -20,6 +20,9 @@ from .label_sheets import MM
 SCALES = (140, 130, 120, 110, 100, 92, 84, 77, 70)
 """The sizes of type that are tried, percent of those in `_part_rows` and `_stack_rows`."""
 
+DENSITIES = (0, 1, 2)
+"""Roomy; name on one line, place and mirror image side by side; and the pair letters on one row, too."""
+
 NOTE, STRIP = 6, 5
 """Ranks: the note goes first, then the strip to write on."""
 
@@ -98,14 +101,14 @@ def words(
     """The label's words, placed in the room, and the line of the strip to write on.  Narrow labels are centred."""
     made = _stack_rows if label.kind == "stack" else _narrow_rows if narrow else _part_rows
     said = replace(label, stack_name=f"{label.stack_number}  {label.stack_name or label.name}") if narrow else label
-    tried: dict[tuple[int, bool], list[Row]] = {}
+    tried: dict[tuple[int, int], list[Row]] = {}
     for rank in range(NOTE, -1, -1):
         best: tuple[int, list[Row], Length, Length] | None = None
-        for scale, tight in itertools.product(SCALES, (False, True)):
+        for scale, density in itertools.product(SCALES, DENSITIES):
             scaled = replace(measure, scale=scale)
-            if (scale, tight) not in tried:
-                tried[scale, tight] = list(made(said, room.width, scaled, tight))
-            rows = [row for row in tried[scale, tight] if row.rank <= rank]
+            if (scale, density) not in tried:
+                tried[scale, density] = list(made(said, room.width, scaled, density))
+            rows = [row for row in tried[scale, density] if row.rank <= rank]
             strip = scaled.sized(50) if rank >= STRIP and not narrow else 0
             low = max(room.bottom + strip, room.code_top + MM // 2 if room.code_right > room.left else 0)
             used = sum(row.gap + row.above - row.below for row in rows) - (rows[0].gap if rows else 0)
@@ -152,30 +155,32 @@ def _strip(room: Room) -> Iterator[Stroke]:
 # --- what is said ------------------------------------------------------------------------------------------------
 
 
-def _stack_rows(label: Label, width: Length, measure: Measure, tight: bool) -> Iterator[Row]:
+def _stack_rows(label: Label, width: Length, measure: Measure, density: int) -> Iterator[Row]:
     sized = measure.sized
-    yield from _lines(label.stack_name or label.name, width, sized(50), 20, 0, 0, bold=True, lines=1 if tight else 3)
+    yield from _lines(
+        label.stack_name or label.name, width, sized(50), 20, 0, 0, bold=True, lines=1 if density else 3, free=True
+    )
     yield from _lines("1 part" if label.count == 1 else f"{label.count} parts", width, sized(40), 20, sized(16), 2)
     yield from _lines(label.note, width, sized(28), 20, sized(12), NOTE, lines=2)
 
 
-def _part_rows(label: Label, width: Length, measure: Measure, tight: bool) -> Iterator[Row]:
+def _part_rows(label: Label, width: Length, measure: Measure, density: int) -> Iterator[Row]:
     sized = measure.sized
-    yield from _lines(label.name, width, sized(44), 26, 0, 0, bold=True, lines=1 if tight else 2)
-    yield from _place(label, width, sized(36), sized(31), sized(9), tight)
+    yield from _lines(label.name, width, sized(44), 26, 0, 0, bold=True, lines=1 if density else 2)
+    yield from _place(label, width, sized(36), sized(31), sized(9), tight=density > 0)
     if label.size:
         yield from _size(label.size, width, measure, sized(39), sized(13))
     yield from _rough(label.rough, width, measure, sized(29), sized(11))
     if label.letters:
-        yield _letters(label.letters, width, sized(38), sized(15))
+        yield from _letters(label.letters, width, sized(38), sized(15), 1 if density > 1 else 3)
     yield from _lines(label.note, width, sized(26), 20, sized(12), NOTE, lines=2)
 
 
-def _narrow_rows(label: Label, width: Length, measure: Measure, tight: bool) -> Iterator[Row]:
+def _narrow_rows(label: Label, width: Length, measure: Measure, density: int) -> Iterator[Row]:
     """Below the symbol there is little room: name and place share a row, and arrow and stack are words."""
     sized = measure.sized
     said = ", ".join(text for text in (label.name, label.place) if text)
-    yield from _lines(said, width, sized(36), 18, 0, 0, bold=True, lines=1 if tight else 2)
+    yield from _lines(said, width, sized(36), 18, 0, 0, bold=True, lines=1 if density else 2)
     if label.mirror:
         yield _mirror(label.mirrors, width, sized(28), sized(9))
     if label.size:
@@ -183,7 +188,7 @@ def _narrow_rows(label: Label, width: Length, measure: Measure, tight: bool) -> 
     stack = f", stack {label.stack_number}" if label.stack_number else ""
     yield from _lines(f"{label.datum or 'datum'} end up{stack}", width, sized(28), 18, sized(9), 2)
     if label.letters:
-        yield _letters(label.letters, width, sized(34), sized(12))
+        yield from _letters(label.letters, width, sized(34), sized(12), 1 if density > 1 else 3)
     yield from _rough(label.rough, width, measure, sized(26), sized(10))
     yield from _lines(label.note, width, sized(24), 20, sized(10), NOTE, lines=2)
 
@@ -192,20 +197,29 @@ def _narrow_rows(label: Label, width: Length, measure: Measure, tight: bool) -> 
 
 
 def _lines(
-    text: str, width: Length, size: Length, least: int, gap: Length, rank: int, *, bold: bool = False, lines: int = 1
+    text: str,
+    width: Length,
+    size: Length,
+    least: int,
+    gap: Length,
+    rank: int,
+    *,
+    bold: bool = False,
+    lines: int = 1,
+    free: bool = False,
 ) -> Iterator[Row]:
-    """Rows of one text; `least` is its smallest size, in tenths of a millimetre."""
+    """Rows of one text; `least` is its smallest size, in tenths of a millimetre; `free` if a second line is no loss."""
     made = ink.fit(text, width, size, least=min(least * MM // 10, size), bold=bold, lines=lines)
     for number, line in enumerate(made):
         now = line.runs[0].size
         # Rows of one text stand closer; their distance is that of the type, not of the letters that happen to be tall.
         above = max(line.above, now * 7 // 10)
         shortened = line.text.endswith(ink.ELLIPSIS)
-        loss = (6 if len(made) == 1 else 3) if shortened else max(0, 9 - now * 10 // size) + (number > 0)
+        loss = (6 if len(made) == 1 else 3) if shortened else max(0, 9 - now * 10 // size) + (number > 0 and not free)
         yield Row(rank, now // 6 if number else gap, above, line.below, (Placed(line, 0, 0),), loss=loss)
 
 
-def _place(label: Label, width: Length, size: Length, small: Length, gap: Length, tight: bool) -> Iterator[Row]:
+def _place(label: Label, width: Length, size: Length, small: Length, gap: Length, *, tight: bool) -> Iterator[Row]:
     """The place, and under it (where it is tight: beside it, if there is room) the caution of a mirrored part."""
     places = list(_lines(label.place, width, size, 22, gap, 1))
     if not label.mirror:
@@ -235,10 +249,10 @@ def _mirror(mirrors: str, width: Length, size: Length, gap: Length) -> Row:
     )
     indent = 2 * half + size // 2
     said = [f"mirror image of {mirrors}"] if mirrors else []
-    for number, text in enumerate((*said, "mirror image", "mirror")):
+    for text in (*said, "mirror image", "mirror"):
         line = ink.set_type(text, size, bold=True)
         if indent + line.width <= width:
-            loss = 2 * (text == "mirror") + (number > 0 and text == "mirror image" and len(said))
+            loss = 2 * (text == "mirror")  # which part it mirrors stands on its sheet, too
             return Row(1, gap, max(high + hair, line.above), line.below, (Placed(line, indent, 0),), sign, loss)
     return Row(1, gap, high + hair, -hair, (), sign, loss=4)
 
@@ -296,24 +310,30 @@ def _rough(
     yield Row(4, gap, max(word.above, size * 115 // 100), word.below, tuple(texts), tuple(strokes))
 
 
-def _letters(letters: Sequence[str], width: Length, size: Length, gap: Length) -> Row:
-    """The pair letters, each in a box; what does not fit the row is counted ("+3")."""
-    pad_x, pad_y, between = size * 28 // 100, size * 24 // 100, size * 30 // 100
-    texts: list[Placed] = []
-    strokes: list[Stroke] = []
-    pen = size // 11
-    high, x, loss = size * 70 // 100 + pad_y, pen // 2, 0
-    for number, letter in enumerate(letters):
-        line = ink.set_type(letter, size, bold=True)
-        more = ink.set_type(f"+{len(letters) - number}", size)
-        last = number == len(letters) - 1
-        if x + line.width + 2 * pad_x + pen + (0 if last else between + more.width) > width:
-            loss = 3
-            if x + more.width <= width:
-                texts.append(Placed(more, x, 0))
+def _letters(letters: Sequence[str], width: Length, size: Length, gap: Length, lines: int) -> Iterator[Row]:
+    """The pair letters, each in a box, on at most `lines` rows; what does not fit the last one is counted ("+3")."""
+    pad_x, pad_y, between, pen = size * 28 // 100, size * 24 // 100, size * 30 // 100, size // 11
+    high = size * 70 // 100 + pad_y
+    rest = list(letters)
+    for row in range(lines):
+        texts: list[Placed] = []
+        strokes: list[Stroke] = []
+        x, last_row = pen // 2, row == lines - 1
+        while rest:
+            line = ink.set_type(rest[0], size, bold=True)
+            more = ink.set_type(f"+{len(rest)}", size)
+            tail = between + more.width if last_row and len(rest) > 1 else 0
+            end = x + line.width + 2 * pad_x
+            if end + pen // 2 + tail > width:
+                if last_row and x + more.width <= width:
+                    texts.append(Placed(more, x, 0))
+                break
+            rest.pop(0)
+            texts.append(Placed(line, x + pad_x, 0))
+            strokes.append(Stroke(((x, -pad_y), (end, -pad_y), (end, high), (x, high)), pen, closed=True))
+            x = end + between
+        if not texts:
             break
-        texts.append(Placed(line, x + pad_x, 0))
-        end = x + line.width + 2 * pad_x
-        strokes.append(Stroke(((x, -pad_y), (end, -pad_y), (end, high), (x, high)), pen, closed=True))
-        x = end + between
-    return Row(3, gap, high + pen // 2, -pad_y - pen // 2, tuple(texts), tuple(strokes), loss)
+        loss = min(9, 2 + len(rest)) if rest and last_row else 0
+        above, below = high + pen // 2, -pad_y - pen // 2
+        yield Row(3, size * 3 // 10 if row else gap, above, below, tuple(texts), tuple(strokes), loss)

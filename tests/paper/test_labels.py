@@ -234,7 +234,7 @@ INCHES = "3/4 × 2 15/16 × 22 7/32"
         (0, "62x40", Unit.INCH, "2BX-G3C|Left side, framed|7 parts|1|stack"),
         (1, "62x40", Unit.INCH, "4F7-B2K|Leg|front left|1 3/4 × 1 3/4 × 36 1/4|rough × ×|1A 1B|1|stack|top"),
         (1, "62x40", Unit.MM, "4F7-B2K|Leg|front left|44.4 × 44.4 × 920.8|rough × ×|1A 1B|1|stack|top"),
-        (2, "a4-2x7", Unit.INCH, f"7T9-XD5|Leg|front right|{MIRROR}|1 3/4 × 1 3/4 × 36 1/4|rough × ×|2|stack|top"),
+        (2, "a4-2x7", Unit.INCH, "7T9-XD5|Leg|front right|mirror image|1 3/4 × 1 3/4 × 36 1/4|rough × ×|2|stack|top"),
         (3, "57x32", Unit.INCH, f"8H5-RW2|Drawer front|drawer 3|{INCHES}|rough × ×|3A 3B 3C|12|stack|left"),
         (4, "62x40", Unit.INCH, f"9K2-DX7|Upper rail|back|{INCHES}|rough 1 × 3 × 24|3|stack|right"),
         (4, "62x40", Unit.MM, "9K2-DX7|Upper rail|back|19 × 74.6 × 564.4|rough 25.4 × 76.2 × 609.6|3|stack|right"),
@@ -281,6 +281,18 @@ def test_a_size_is_never_shortened_but_broken_or_left_to_the_sheet():
     assert "1 3/4 × 1 3/4 × 36 1/4" in usual
     assert "1 3/4 × 1 3/4 × 100 full" in broken
     assert "size: see its sheet" in absurd
+
+
+def test_many_pair_letters_go_on_more_rows_and_what_has_no_room_is_counted():
+    many = [f"5{letter}" for letter in "ABCDEFGHJKLMNPQRSTUVWX"]
+    leg = Label("4F7B2K", "Leg", "back right", LEG, letters=tuple(many), datum="top", stack_number=1)
+
+    [large], [small] = texts_of(pdf_of([leg], on="a4-2x7")), texts_of(pdf_of([leg], on="letter-3x10"))
+    shown, counted = re.search(r"5A .*?(?= \+)", small)[0].split(), int(re.search(r"\+(\d+)", small)[1])
+
+    assert " ".join(many) in large
+    assert shown == many[: len(shown)]
+    assert counted == len(many) - len(shown) > 0
 
 
 @pytest.mark.parametrize("name", ["<b>Top</b> & <font color=red>", "Gesäß Ế Ж Ω", "{{ 1 }} %s \\n (x)"])
