@@ -1,40 +1,32 @@
 """Where on the sheet does everything stand?  The arrangement of a drawing, before any of it becomes ink.
 
-The numbers are exact; the picture is not to scale.  Across and along, what is small is given room enough to be seen;
-along the part, long stretches where nothing happens are shortened and broken; numbers and letters are spread until
-none touches another, and the picture grows taller before anything overlaps.
+The numbers are exact; the picture is not to scale.  Numbers and letters are spread until none touches another, and
+the picture grows taller before anything overlaps.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import NamedTuple
 
 from ..trade.layout import marks
 from ..trade.length import Length
 from ..trade.part import Box, Face, Feature, Hand, Line, Part, Unit
 from .cross_sizes import set_lines, surface
+from .proportions import crosswise, lengthwise, sides
 from .relief import Relief
-from .spread import Scale, share, spread
+from .spread import Scale, spread
 from .type import Run, Runs, fit, measured, plain, same, width
-from .views import LEFTWARDS, View, clamped, pair, runs_along, stands
+from .views import LEFTWARDS, View, clamped, pair, stands
 
 FRAME = 360
 """Width of a drawing in user units: a phone's, so that a unit is a pixel there."""
 MARGIN = 10
 DATUM = 40  # the height of the datum line
-TALL, SHORT = 272, 220  # how long a part is drawn at most, unless its marks need more, and at least
 MARK, LETTER, DATUM_WORDS, TEXT = 23, 18, 17, 16  # sizes of type
 MARK_GAP, LETTER_GAP, LINE, GROUP = 26, 22, 20, 5  # from baseline to baseline, and more between groups
 CAPS = 0.334  # from the middle of a line of type to its baseline, in its size: half the height of a capital
-CUT_LEAST, STRETCH_LEAST, STEP_LEAST = 15, 12, 5  # the least drawn length of a cut, of what is between, of a step in it
-ACROSS_LEAST, ACROSS_STEP = 11, 4  # the same across the part
-EMPTY_MOST = 90  # the longest an empty stretch is drawn while there is not room for all
-UNBROKEN = 2  # a part this much longer than its picture is only drawn smaller; a longer one is broken
-BREAK_AT = 0.66  # where in its stretch a break is: so there is room above it for the face mark
-MILLIMETRE = 1_000_000
 
 
 class Place(NamedTuple):
@@ -95,16 +87,16 @@ def arrange(line: Line, part: Part, unit: Unit, denominator: int, letters: Mappi
 
     views = pair(line.features, line.stock)
     left, right, gap = _room(column, shown.values())
-    sides = _sides(views, right - left - gap)
+    widths = sides(views, right - left - gap)
     need = max((len(column_of_numbers) + 0.2) * MARK_GAP, len(shown) * LETTER_GAP + 10)
-    down, breaks = _lengthwise(line, boxes, views, sides, need)
+    down, breaks = lengthwise(line, boxes, views, widths, need, DATUM)
     foot = down(line.length)
 
-    x = left + (right - left - sum(sides) - gap) / 2
-    order = list(zip(views, sides, strict=True))
+    x = left + (right - left - sum(widths) - gap) / 2
+    order = list(zip(views, widths, strict=True))
     places = []
     for view, side in reversed(order) if mirrored else order:
-        scale = _crosswise(view, list(boxes.values()), side)
+        scale = crosswise(view, list(boxes.values()), side)
         flipped = (view.face in LEFTWARDS) != mirrored
         places.append(Place(view, Relief(view, line.features), x, x + side, scale, flipped))
         x += side + gap
@@ -125,7 +117,7 @@ def arrange(line: Line, part: Part, unit: Unit, denominator: int, letters: Mappi
         boxes=boxes,
         places=(places[0], places[1]),
         down=down,
-        breaks=tuple(down(a) + BREAK_AT * (down(z) - down(a)) for a, z in breaks),
+        breaks=tuple(breaks),
         column=column,
         numbers=tuple(
             Number(at, runs, place, label)
@@ -163,77 +155,6 @@ def _room(column: float, letters: Iterable[str]) -> tuple[float, float, float]:
     """Left and right limit of the views, and the gap between them: each has its pair letters at its right."""
     widest = max((width([Run(letter, LETTER, True)]) for letter in letters), default=0.0)
     return column + 30, FRAME - MARGIN - (widest + 6 if widest else 0), max(28.0, widest + 12) if widest else 34.0
-
-
-def _sides(views: Sequence[View], room: float) -> tuple[float, float]:
-    """The drawn widths of the two views: wider for what is wider, but neither too thin to read."""
-    total = min(room, 176.0)
-    one, other = share([(view.across / MILLIMETRE) ** 0.5 for view in views], [total * 0.28] * 2, [total] * 2, total)
-    most = max(76.0, total * 0.6)
-    return min(one, most), min(other, most)
-
-
-def _least(knots: Sequence[Length], cuts: Sequence[tuple[Length, Length]], step: float, cut: float) -> list[float]:
-    """The least drawn lengths between knots, so that every cut comes out at least `cut` long."""
-    sizes = [(z - a) / MILLIMETRE for a, z in pairwise(knots)]
-    least = [step] * len(sizes)
-    index = {knot: i for i, knot in enumerate(knots)}
-    for a, z in cuts:
-        for i in range(index[a], index[z]):
-            least[i] = max(least[i], cut * sizes[i] * MILLIMETRE / (z - a))
-    return least
-
-
-def _crosswise(view: View, boxes: Sequence[Box], side: float) -> Scale:
-    """The scale across a view."""
-    spans = [(flat.a0, flat.a1) for flat in map(view.flat, boxes)]
-    knots = sorted({0, view.across, *(a for span in spans for a in span)})
-    sizes = [(z - a) / MILLIMETRE for a, z in pairwise(knots)]
-    least = _least(knots, spans, ACROSS_STEP, ACROSS_LEAST)
-    crowd = min(1.0, 0.85 * side / sum(least))
-    return Scale(knots, share(sizes, [crowd * a for a in least], [side] * len(sizes), side))
-
-
-def _lengthwise(
-    line: Line, boxes: Mapping[str, Box], views: Sequence[View], sides: Sequence[float], need: float
-) -> tuple[Scale, list[tuple[Length, Length]]]:
-    """The scale along the part, and the stretches that are broken.  The part is drawn at least `need` long."""
-    short = [(boxes[one.key].x0, boxes[one.key].x1) for one in line.features if not runs_along(one)]
-    knots = sorted({0, line.length, *(x for box in boxes.values() for x in box[:2])})
-    sizes = [(z - a) / MILLIMETRE for a, z in pairwise(knots)]
-    empty = [not any(x0 < z and a < x1 for x0, x1 in short) for a, z in pairwise(knots)]
-    # Drawn units per millimetre that would show the wider view's true shape.
-    true = min(side * MILLIMETRE / view.across for side, view in zip(sides, views, strict=True))
-    least = _least(knots, short, STEP_LEAST, CUT_LEAST)
-    least = [max(a, STRETCH_LEAST) if bare else a for a, bare in zip(least, empty, strict=True)]
-    need = max(need, sum(least))
-    if sum(sizes) * true <= UNBROKEN * max(need, TALL):
-        total = max(need, min(TALL, max(SHORT, sum(sizes) * true)))
-        return Scale(knots, share(sizes, least, [total] * len(sizes), total), DATUM), []
-
-    most = [
-        max(a, min(size * true, EMPTY_MOST if bare else TALL))
-        for a, size, bare in zip(least, sizes, empty, strict=True)
-    ]
-    total = max(need, min(TALL, max(SHORT, sum(most))))
-    steps = share(sizes, least, most, total)
-    spare = total - sum(steps)
-    if spare > 0.1:  # what is left goes to the empty stretches
-        room = [size * true if bare else 0.0 for size, bare in zip(sizes, empty, strict=True)]
-        room = room if any(room) else sizes
-        steps = [step + spare * part / sum(room) for step, part in zip(steps, room, strict=True)]
-    cuts = [
-        step / size
-        for step, size, a, bare in zip(steps, sizes, least, empty, strict=True)
-        if not bare and step > a + 0.1
-    ]
-    scale = min(cuts, default=true)
-    broken = [
-        (a, z)
-        for (a, z), size, step, bare in zip(pairwise(knots), sizes, steps, empty, strict=True)
-        if bare and step >= 30 and size * scale > 1.4 * step
-    ]
-    return Scale(knots, steps, DATUM), broken
 
 
 def _letters(
