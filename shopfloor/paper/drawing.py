@@ -26,6 +26,9 @@ def draw(
 ) -> str:
     """The drawing of one part as a standalone SVG, shown `width` pixels wide; its own units are always 360 across.
 
+    The line is a sound one (`trade/soundness.py`): its sizes are more than 0 and its cuts lie on surfaces that can
+    have them.  What of a cut lies outside the wood is not drawn.
+
     Distances are in the unit, inches in fractions to the `denominator`.  `letters` gives the pair letter of a feature
     by its key.  An opposite hand is drawn as it lies: the picture is reflected, the numbers are the same.  Parts of a
     line with the same hand and the same letters have the same drawing.
