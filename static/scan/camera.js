@@ -1,27 +1,11 @@
 // The phone's camera: which lens, how it is asked for, its light, and what to say when there is no picture.
 
-/** @typedef {'no-camera' | 'refused' | 'insecure' | 'ended' | 'no-decoder'} Trouble */
+import { NoPicture } from './trouble.js';
+
 /** What some phones can do with a camera, and TypeScript's library does not name.
- * @typedef {MediaTrackCapabilities & {torch?: boolean, focusMode?: string[], zoom?: {min: number, max: number}}} Abilities */
+ * @typedef {{torch?: boolean, focusMode?: string[], zoom?: {min: number, max: number}}} Abilities */
 
-/** One sentence each, and what to do. */
-export const SENTENCES = Object.freeze({
-  'no-camera': 'No camera is free on this device: close what else uses it, or type the code.',
-  refused: "The camera is not allowed: allow it for this page in the browser's settings, or type the code.",
-  insecure: 'The camera needs the https address that the office shows: open that one, or type the code.',
-  ended: 'The camera has stopped. Touch here to start it again, or type the code.',
-  rests: 'The camera rests after a minute without a label. Touch here to wake it.',
-  'no-decoder': 'The label reader could not be loaded. Open the app once with a signal, or type the code.',
-});
-
-/** There is no picture, for a reason that a person can read. */
-export class NoPicture extends Error {
-  /** @param {Trouble} kind */
-  constructor(kind) {
-    super(SENTENCES[kind]);
-    this.kind = kind;
-  }
-}
+const LENS = 'facemark-lens';
 
 /** A stream of the rear camera, or of the lens that was chosen.  Rejects with NoPicture.
  * @param {string} lens  a device id, or '' for the phone's own choice @param {MediaDevices | undefined} devices */
@@ -47,10 +31,10 @@ export async function openCamera(lens, devices) {
 const nameOf = (err) => (err instanceof Error || err instanceof DOMException ? err.name : '');
 
 /** @param {MediaStreamTrack | undefined} track @returns {Abilities} */
-export const abilities = (track) => track?.getCapabilities?.() ?? {};
+export const abilities = (track) => /** @type {Abilities} */ (track?.getCapabilities?.() ?? {});
 
-/** Set for labels at 15 to 20 cm, as far as the camera can: focus that follows, and twice as near, because the lens that
- * phones open first often cannot focus closer.  What it cannot do stays as it is.
+/** Set for labels at 15 to 20 cm, as far as the camera can: focus that follows, and twice as near, because the lens
+ * that phones open first often cannot focus closer.  What it cannot do stays as it is.
  * @param {MediaStreamTrack} track */
 export async function setForLabels(track) {
   const { focusMode, zoom } = abilities(track);
@@ -74,5 +58,24 @@ export async function apply(track, wish) {
 export async function rearLenses(devices) {
   const cameras = (await devices.enumerateDevices()).filter(({ kind, deviceId }) => kind === 'videoinput' && deviceId);
   const rear = cameras.filter(({ label }) => !/front|user|selfie/i.test(label));
-  return (rear.length ? rear : cameras).map(({ deviceId, label }, at) => ({ id: deviceId, name: label || `Lens ${at + 1}` }));
+  const offered = rear.length ? rear : cameras;
+  return offered.map(({ deviceId, label }, at) => ({ id: deviceId, name: label || `Lens ${at + 1}` }));
+}
+
+/** The lens chosen last, or ''. */
+export function chosenLens() {
+  try {
+    return localStorage.getItem(LENS) ?? '';
+  } catch {
+    return '';
+  }
+}
+
+/** @param {string} id */
+export function chooseLens(id) {
+  try {
+    localStorage.setItem(LENS, id);
+  } catch {
+    // A browser that keeps nothing opens its own choice again the next time.
+  }
 }

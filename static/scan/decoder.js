@@ -1,7 +1,7 @@
 // Who reads the label: the browser's own reader, or ours in a worker?
 //
-// The browser's own is trusted only after it has read a symbol that we know: in some browsers it is there and reads nothing,
-// or throws, or never answers.  When it then finds nothing for a while, both take turns.
+// The browser's own is trusted only after it has read a symbol that we know: in some browsers it is there and reads
+// nothing, or throws, or never answers.  When it then finds nothing for a while, both take turns.
 
 import { passOf } from './frame.js';
 import { reader } from './reader.js';
@@ -71,7 +71,7 @@ export function decoder({
       lastRead = now();
       number = 0;
     },
-    /** Who reads now: '' until it is known. */
+    /** Who reads now. */
     by: () => (own ? 'browser' : 'worker'),
     /** What the camera's picture says, or null.  Rejects with NoDecoder.
      * @param {View} view @returns {Promise<string | null>} */
@@ -79,7 +79,10 @@ export function decoder({
       number += 1;
       if (!own) return worker.read(view, passOf(number));
       if (now() - lastRead < ALONE || number % 2) return ask(view);
-      return worker.read(view, passOf(number / 2));
+      return worker.read(view, passOf(number / 2)).catch((err) => {
+        if (own) return null;
+        throw err;
+      });
     },
     /** What a photograph says, or null: all ways of looking, one after the other.
      * @param {View} view */

@@ -1,7 +1,7 @@
 // Which piece of the camera's picture is read, and how is it made sharper?  Pure: numbers in, numbers out.
 //
-// Measured on 400 damaged labels: the middle of the picture as it is (plain) reads 43 to 50 in a hundred frames; the same,
-// doubled and sharpened, reads others, so that both together read 52 to 58.  Hence they take turns.
+// Measured on 400 damaged labels: the middle of the picture as it is (plain) reads 43 to 50 in a hundred frames; the
+// same, sharpened and doubled, reads others, so that both together read 52 to 58.  Hence they take turns.
 
 /** @typedef {'plain' | 'sharp' | 'whole'} Pass */
 /** A piece of a picture, and the size in which it is read; pixels.
@@ -63,8 +63,8 @@ export function lightness({ data }) {
   return data.length ? sum / data.length : 0;
 }
 
-/** Twice as wide and high, bilinear: a new pixel lies a quarter from its nearest old one, so it takes 3/4 of that and 1/4 of
- * the next, in both directions; the edge goes on as it is.
+/** Twice as wide and high, bilinear: a new pixel lies a quarter from its nearest old one, so it takes 3/4 of that and
+ * 1/4 of the next, in both directions; the edge goes on as it is.
  * @param {Grey} picture @returns {Grey} */
 export function doubled({ data, width, height }) {
   const [wide, high] = [width * 2, height * 2];

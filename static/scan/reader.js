@@ -1,13 +1,11 @@
 // The page's end of worker.js: hands it pieces of pictures, one after the other, and waits for what they say.
 
 import { pieceOf } from './frame.js';
+import { NoDecoder } from './trouble.js';
 
 /** @typedef {import('./frame.js').Pass} Pass */
 /** What can be drawn, and how large it is.
  * @typedef {{source: CanvasImageSource & ImageBitmapSource, width: number, height: number}} View */
-
-/** The decoder cannot be loaded, or died: until the app is on the phone as a whole, that needs a signal. */
-export class NoDecoder extends Error {}
 
 const PATIENCE = 15_000; // milliseconds for one answer: a cold start on a slow phone, with room
 
@@ -92,7 +90,8 @@ let canvas = null;
  * @param {View} view @param {import('./frame.js').Piece} piece */
 export function pixels({ source }, { x, y, width, height, toWidth, toHeight }) {
   canvas ??= document.createElement('canvas');
-  if (canvas.width !== toWidth || canvas.height !== toHeight) Object.assign(canvas, { width: toWidth, height: toHeight });
+  if (canvas.width !== toWidth) canvas.width = toWidth;
+  if (canvas.height !== toHeight) canvas.height = toHeight;
   const pen = canvas.getContext('2d', { willReadFrequently: true });
   if (!pen) throw new NoDecoder('the page cannot draw here');
   pen.drawImage(source, x, y, width, height, 0, 0, toWidth, toHeight);

@@ -1,25 +1,28 @@
 // A label before the camera becomes a text: the camera, the pace of reading, and the rests between.
 
-import { NoPicture, SENTENCES, abilities, apply, openCamera, rearLenses, setForLabels } from './camera.js';
+import { abilities, apply, chooseLens, chosenLens, openCamera, rearLenses, setForLabels } from './camera.js';
 import { decoder } from './decoder.js';
 import { grey, lightness } from './frame.js';
-import { NoDecoder, pixels } from './reader.js';
+import { pixels } from './reader.js';
+import { NoPicture, SENTENCES } from './trouble.js';
 
-/** @typedef {import('./camera.js').Trouble} Trouble */
+/** @typedef {import('./trouble.js').Trouble} Trouble */
 /** @typedef {'starting' | 'running' | 'paused' | 'stopped'} State */
 
 const APART = 1_000 / 12; // milliseconds between two readings, at least
 const SAME = 2_000; // a text that was in the picture so lately is not told again
 const IDLE = 60_000; // without one of our labels, the camera rests
 const KEPT = 15_000; // how long a paused camera is kept open: a sheet is looked at, then the next label
+const MUTED = 2_000; // a camera that is taken away for longer has stopped
 const BLACK = 5_000; // without a single picture, something is wrong
 const AGAIN = 10_000; // a camera that stops more often than this is left alone
+const LOOKS = 1_000; // milliseconds between two looks at how light it is
 const DIM = 60; // mean grey of 255 under which a light helps
-const LENS = 'facemark-lens';
 
 /**
- * `onCode` gets what a symbol says, and tells whether it was one of ours.  `onTrouble` gets a kind and one sentence for the
- * person; typing always works meanwhile.  `onState` tells that something to show has changed; 'running' ends a trouble.
+ * `onCode` gets what a symbol says, and tells whether it was one of ours.  `onTrouble` gets a kind and one sentence for
+ * the person; typing always works meanwhile.  `onState` tells that something to show has changed; 'running' ends a
+ * trouble.
  * @param {{video: HTMLVideoElement, onCode: (text: string) => boolean | void,
  *   onTrouble: (kind: Trouble, sentence: string) => void, onState?: (state: State) => void}} with_
  */
@@ -27,6 +30,8 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
   const reading = decoder();
   /** @type {MediaStream | null} */
   let stream = null;
+  /** @type {Promise<void> | null} */
+  let opening = null;
   /** @type {{id: string, name: string}[]} */
   let lenses = [];
   /** @type {State} */
@@ -70,6 +75,7 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
     video.srcObject = null;
   }
 
+  /** Open the camera and begin to read; resolves when the first picture is awaited, or the trouble has been told. */
   async function start() {
     wanted = true;
     turn += 1;
@@ -77,7 +83,7 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
     clearTimeout(lettingGo);
     activeAt = now();
     if (document.visibilityState === 'hidden') return;
-    // Ready before the first picture, and beside it.
+    // Compiled beside the opening of the camera.
     const warmed = reading.warm().then(
       () => true,
       () => false,
@@ -86,42 +92,43 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
       if (track()?.readyState !== 'live') {
         letGo();
         be('starting');
-        const opened = await openCamera(recall(), navigator.mediaDevices);
-        if (mine !== turn) {
-          for (const each of opened.getTracks()) each.stop();
-          return;
-        }
-        stream = opened;
-        await settle(opened.getVideoTracks()[0]);
+        await (opening ??= open().finally(() => (opening = null)));
       }
-      if (mine !== turn) return;
-      if (video.srcObject !== stream) video.srcObject = stream;
-      be('running');
-      if (!(await warmed) && mine === turn) return fail('no-decoder');
-      if (mine === turn) await keepReading(mine);
     } catch (err) {
-      if (mine !== turn) return;
-      if (err instanceof NoPicture) fail(err.kind);
-      else if (err instanceof NoDecoder) fail('no-decoder');
-      else throw err;
+      if (!(err instanceof NoPicture)) throw err;
+      if (mine === turn) fail(err.kind);
+      return;
+    }
+    if (mine !== turn) return;
+    if (video.srcObject !== stream) video.srcObject = stream;
+    be('running');
+    if (!(await warmed)) {
+      if (mine === turn) fail('no-decoder');
+    } else if (mine === turn) {
+      void keepReading(mine);
     }
   }
 
-  /** @param {MediaStreamTrack} opened */
-  async function settle(opened) {
-    opened.addEventListener('ended', () => opened === track() && void stopped());
+  /** Ask for the camera: once, whoever waits for it, because each asking may put a question to the person. */
+  async function open() {
+    const opened = await openCamera(chosenLens(), navigator.mediaDevices);
+    stream = opened;
+    const [picture] = opened.getVideoTracks();
+    picture.addEventListener('ended', () => picture === track() && void stopped());
     // Phones take the picture away for a call or another app, and do not always give it back.
-    opened.addEventListener('mute', () => setTimeout(() => opened === track() && opened.muted && void stopped(), SAME));
-    await setForLabels(opened);
-    const listed = await rearLenses(navigator.mediaDevices).catch(() => []);
-    lenses = listed;
+    picture.addEventListener('mute', () => {
+      setTimeout(() => picture === track() && picture.muted && void stopped(), MUTED);
+    });
+    await setForLabels(picture);
+    lenses = await rearLenses(navigator.mediaDevices).catch(() => []);
+    if (!wanted || document.visibilityState === 'hidden') letGo();
   }
 
   /** The camera stopped by itself: say so, and try once to have it back. */
   async function stopped() {
-    const again = wanted && now() - restartedAt > AGAIN;
     fail('ended');
-    if (!again || document.visibilityState === 'hidden') return;
+    const again = wanted && document.visibilityState === 'visible' && now() - restartedAt > AGAIN;
+    if (!again) return;
     restartedAt = now();
     await start();
   }
@@ -131,7 +138,8 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
   async function keepReading(mine) {
     reading.begin();
     let pictureAt = now();
-    let lookedAt = -1_000;
+    let lookedAt = -LOOKS;
+    let mishaps = 0;
     while (mine === turn) {
       const began = now();
       // A video that is taken out of the page and put back stands still; one that cannot play yet is asked again.
@@ -141,19 +149,25 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
       if (fresh) {
         pictureAt = now();
         const view = { source: video, width: video.videoWidth, height: video.videoHeight };
-        const text = await reading.read(view);
-        if (mine !== turn) return;
-        if (text !== null) tell(text);
-        if (now() - lookedAt > 1_000) {
+        if (now() - lookedAt > LOOKS) {
           lookedAt = now();
           look(view);
+        }
+        try {
+          const text = await reading.read(view);
+          mishaps = 0;
+          if (text !== null && mine === turn) tell(text);
+        } catch {
+          // A worker may die of a full memory; the next picture gets a new one, once.
+          mishaps += 1;
+          if (mishaps > 1 && mine === turn) return fail('no-decoder');
         }
       } else if (now() - pictureAt > BLACK) {
         return void stopped();
       }
       if (mine !== turn) return;
       if (now() - activeAt > IDLE) return fail('ended', SENTENCES.rests);
-      await pause_(APART - (now() - began));
+      await rest(APART - (now() - began));
     }
   }
 
@@ -225,7 +239,7 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
     /** Take another lens, now and the next time.
      * @param {string} id */
     async useLens(id) {
-      remember(id);
+      chooseLens(id);
       letGo();
       if (wanted) await start();
     },
@@ -247,8 +261,8 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
  * @param {HTMLVideoElement} video @returns {Promise<boolean>} */
 function nextPicture(video) {
   if (!('requestVideoFrameCallback' in video)) {
-    const there = /** @type {HTMLVideoElement} */ (video).readyState >= 2 && /** @type {HTMLVideoElement} */ (video).videoWidth > 0;
-    return new Promise((resolve) => setTimeout(() => resolve(there), 30));
+    const { readyState, videoWidth } = /** @type {HTMLVideoElement} */ (video);
+    return new Promise((resolve) => setTimeout(() => resolve(readyState >= 2 && videoWidth > 0), 30));
   }
   return new Promise((resolve) => {
     const asked = video.requestVideoFrameCallback(() => {
@@ -263,22 +277,4 @@ function nextPicture(video) {
 }
 
 /** @param {number} milliseconds */
-const pause_ = (milliseconds) => new Promise((resolve) => setTimeout(resolve, Math.max(0, milliseconds)));
-
-/** The lens chosen last; a phone that keeps nothing has none. */
-function recall() {
-  try {
-    return localStorage.getItem(LENS) ?? '';
-  } catch {
-    return '';
-  }
-}
-
-/** @param {string} id */
-function remember(id) {
-  try {
-    localStorage.setItem(LENS, id);
-  } catch {
-    // Private windows keep nothing: the choice lasts until the app is closed.
-  }
-}
+const rest = (milliseconds) => new Promise((resolve) => setTimeout(resolve, Math.max(0, milliseconds)));

@@ -1,7 +1,8 @@
-// Reads QR codes beside the page, so that the page stays quick.  A module worker; the decoder is compiled from our own files.
+// Reads QR codes beside the page, so that the page stays quick.  The decoder is compiled from our own files.
 //
 // In:  {id, warm: true}, or {id, pass, piece, bitmap} or {id, pass, piece, pixels}: a piece of the camera's picture.
-// Out: {id, text} (null: no code in it), or {id, trouble: 'bitmap' | 'decoder', says}: pieces must come as pixels; no decoder.
+// Out: {id, text} (null: no code in it), or {id, trouble, says}: 'bitmap' (pieces must come as pixels here) or
+//      'decoder' (there is none).
 
 import { prepareZXingModule, readBarcodes } from '../vendor/zxing-wasm/es/reader/index.js';
 import { doubled, grey, rgba, sharpened } from './frame.js';
@@ -13,8 +14,8 @@ import { doubled, grey, rgba, sharpened } from './frame.js';
 
 const WASM = new URL('../vendor/zxing-wasm/reader/zxing_reader.wasm', import.meta.url).href;
 
-// Denoising closes thin gaps in the corner squares (a crease, dust): 2 to 3 more labels of a hundred, no wrong ones.  An
-// inverted code is never ours.
+// Denoising closes thin gaps in the corner squares (a crease, dust): 2 to 3 more labels of a hundred, no wrong ones.
+// An inverted code is never ours.
 const OPTIONS = {
   formats: ['QRCode'],
   maxNumberOfSymbols: 1,
@@ -56,7 +57,7 @@ async function answer({ id, warm, pass, piece, bitmap, pixels }) {
   if (warm) return { id, text: null };
   let image;
   try {
-    image = bitmap ? drawn(bitmap, piece) : { data: new Uint8ClampedArray(pixels ?? new ArrayBuffer(0)), ...size(piece) };
+    image = bitmap ? drawn(bitmap, piece) : given(pixels ?? new ArrayBuffer(0), piece);
   } catch (err) {
     return { id, trouble: 'bitmap', says: String(err) };
   }
@@ -65,8 +66,10 @@ async function answer({ id, warm, pass, piece, bitmap, pixels }) {
   return { id, text: found?.isValid ? found.text : null };
 }
 
-/** @param {import('./frame.js').Piece} piece */
-const size = ({ toWidth, toHeight }) => ({ width: toWidth, height: toHeight });
+/** @param {ArrayBuffer} pixels @param {import('./frame.js').Piece} piece */
+function given(pixels, { toWidth, toHeight }) {
+  return { data: new Uint8ClampedArray(pixels), width: toWidth, height: toHeight };
+}
 
 /** @type {OffscreenCanvas | null} */
 let canvas = null;
@@ -75,7 +78,8 @@ let canvas = null;
  * @param {ImageBitmap} bitmap @param {import('./frame.js').Piece} piece */
 function drawn(bitmap, { toWidth, toHeight }) {
   canvas ??= new OffscreenCanvas(toWidth, toHeight);
-  if (canvas.width !== toWidth || canvas.height !== toHeight) Object.assign(canvas, { width: toWidth, height: toHeight });
+  if (canvas.width !== toWidth) canvas.width = toWidth;
+  if (canvas.height !== toHeight) canvas.height = toHeight;
   const pen = canvas.getContext('2d', { willReadFrequently: true });
   if (!pen) throw new Error('a worker cannot draw here');
   pen.drawImage(bitmap, 0, 0, toWidth, toHeight);
