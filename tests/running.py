@@ -10,12 +10,16 @@ import re
 import subprocess
 import sys
 import threading
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import Any
 
-ROOT = Path(__file__).resolve().parent.parent
+from shopfloor.settings import ROOT, Settings
+from shopfloor.store import phones
+from shopfloor.store.tables import db
+from shopfloor.web import create_app
 
 
 @dataclass
@@ -81,14 +85,10 @@ class Running:
             self.process.stdout.close()
 
     def join(self, name: str = "Bench phone") -> JoinedPhone:
-        """Let a phone in, with a code asked for at the command line."""
-        code = subprocess.run(
-            [sys.executable, str(ROOT / "app.py"), "phone-code", "--data", str(self.data)],
-            capture_output=True,
-            text=True,
-            check=True,
-            cwd=ROOT,
-        ).stdout.strip()
+        """Let a phone in, with a code made behind the server's back."""
+        with create_app(Settings(data=self.data)).app_context():
+            code = phones.new_code().text
+            db.engine.dispose()
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
         body = json.dumps({"code": code, "name": name})
         connection.request("POST", "/join", body, {"Content-Type": "application/json"})
@@ -104,10 +104,9 @@ def ask(
     port: int, method: str, path: str, body: object = None, headers: dict[str, str] | None = None
 ) -> tuple[int, Any]:
     """Status and body (JSON read) of one request on a connection of its own."""
-    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=30)
     sent = body if isinstance(body, bytes) or body is None else json.dumps(body).encode()
-    connection.request(method, path, sent, {"Content-Type": "application/json"} | (headers or {}))
-    response = connection.getresponse()
-    content = response.read()
-    connection.close()
+    with closing(http.client.HTTPConnection("127.0.0.1", port, timeout=30)) as connection:
+        connection.request(method, path, sent, {"Content-Type": "application/json"} | (headers or {}))
+        response = connection.getresponse()
+        content = response.read()
     return response.status, json.loads(content) if response.getheader("Content-Type") == "application/json" else content

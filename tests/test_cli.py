@@ -1,0 +1,305 @@
+"""The command line: what a stranger types first, and every way in which it can fail to start."""
+
+from __future__ import annotations
+
+import os
+import re
+import socket
+import sqlite3
+import subprocess
+import sys
+from contextlib import closing, redirect_stderr, redirect_stdout
+from io import StringIO
+from pathlib import Path
+from typing import NamedTuple
+
+import pypdfium2
+import pytest
+
+from shopfloor import __version__
+from shopfloor.cli import main
+from shopfloor.store import phones
+from tests.running import ROOT, Running, ask
+
+
+class Ended(NamedTuple):
+    """How a command ended."""
+
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+def run(*arguments: str | Path) -> Ended:
+    """Run app.py's command line in here: starting Python anew takes a second each time."""
+    with redirect_stdout(StringIO()) as out, redirect_stderr(StringIO()) as err:
+        try:
+            main([str(argument) for argument in arguments])
+        except SystemExit as ended:
+            return Ended(int(ended.code or 0), out.getvalue(), err.getvalue())
+    raise AssertionError("a command line ends with an exit code")
+
+
+def run_really(*arguments: str | Path, **environment: str) -> Ended:
+    """Run app.py as a person does."""
+    ended = subprocess.run(
+        [sys.executable, str(ROOT / "app.py"), *map(str, arguments)],
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+        timeout=60,
+        env=os.environ | environment,
+    )
+    return Ended(ended.returncode, ended.stdout, ended.stderr)
+
+
+def assert_told_in_one_sentence(ended: Ended, *says: str) -> None:
+    """Exit code 2, one line on stderr that holds all of this, nothing on stdout."""
+    assert ended.returncode == 2
+    assert ended.stdout == ""
+    assert ended.stderr.count("\n") == 1, ended.stderr
+    for words in says:
+        assert words in ended.stderr
+
+
+def test_the_start_names_the_folder_and_what_to_do_next(tmp_path: Path) -> None:
+    data = tmp_path / "shop data"
+    with Running(data, "--demo") as running:
+        told = running.said
+        address = f"http://127.0.0.1:{running.port}"
+        assert told[0] == f"Facemark {__version__}, data in {data}\n"
+        assert [re.sub(r" +", " ", line) for line in told[1:]] == [
+            f" Open this: {address}/\n",
+            f" Print labels here: {address}/jobs/choir-cabinet/print\n",
+            f" Add a phone here: {address}/phones\n",
+            "Ctrl-C stops.\n",
+        ]
+        for path in ("/", "/jobs/choir-cabinet/print", "/phones"):
+            assert ask(running.port, "GET", path)[0] == 200
+
+
+def test_an_empty_shop_says_where_to_begin(tmp_path: Path) -> None:
+    with Running(tmp_path / "data") as running:
+        assert any("Take in a cut list here:" in line for line in running.said)
+        assert ask(running.port, "GET", "/cut-list")[0] == 200
+
+
+def test_a_second_start_with_the_demo_loads_it_once(tmp_path: Path) -> None:
+    for _ in range(2):
+        with Running(tmp_path / "data", "--demo"):
+            pass
+
+    assert run("jobs", "--data", tmp_path / "data").stdout == "choir-cabinet\t1\tChoir cabinet\n"
+
+
+def test_two_programs_may_serve_the_same_shop(tmp_path: Path) -> None:
+    with Running(tmp_path / "data") as one, Running(tmp_path / "data") as other:
+        phone = one.join()
+        phone.port = other.port
+        assert phone.ask("GET", "/sync")[0] == 200
+
+
+@pytest.mark.parametrize("before", [True, False], ids=["before the command", "after the command"])
+def test_the_data_folder_is_understood_on_either_side(tmp_path: Path, before: bool) -> None:
+    folder = ["--data", str(tmp_path / "data")]
+
+    ended = run(*(folder if before else []), "jobs", *([] if before else folder))
+
+    assert (ended.returncode, ended.stdout, ended.stderr) == (0, "", "")
+    assert (tmp_path / "data" / "facemark.sqlite").is_file()
+
+
+def test_the_data_folder_may_stand_in_the_environment(tmp_path: Path) -> None:
+    assert run_really("jobs", FACEMARK_DATA=str(tmp_path / "data")).returncode == 0
+    assert (tmp_path / "data" / "facemark.sqlite").is_file()
+
+
+@pytest.mark.parametrize("where", [["--port", "0", "serve"], ["serve", "--port", "0"]], ids=str)
+def test_serving_may_be_asked_for_by_name(tmp_path: Path, where: list[str]) -> None:
+    with subprocess.Popen(
+        [sys.executable, str(ROOT / "app.py"), "--data", str(tmp_path / "data"), *where],
+        stdout=subprocess.PIPE,
+        text=True,
+        cwd=ROOT,
+    ) as process:
+        assert process.stdout
+        said = [process.stdout.readline() for _ in range(2)]
+        process.terminate()
+        process.stdout.read()
+    found = re.search(r"http://127\.0\.0\.1:(\d+)/", said[1])
+    assert found and found[1] not in ("0", "8000")
+
+
+COMMANDS = ["serve", "labels", "phone-code", "jobs", "import", "export"]
+
+
+def test_help_explains_every_command() -> None:
+    ended = run("--help")
+
+    assert ended.returncode == 0
+    for command in COMMANDS:
+        assert re.search(rf"^  {command} +\w", ended.stdout, re.MULTILINE), command
+    for option in ("--data", "--port", "--host", "--demo"):
+        assert option in ended.stdout
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_each_command_explains_itself(command: str) -> None:
+    ended = run(command, "--help")
+
+    assert ended.returncode == 0
+    assert "--data" in ended.stdout
+
+
+def test_version() -> None:
+    assert run("--version").stdout == f"Facemark, version {__version__}\n"
+
+
+# --- what cannot be started --------------------------------------------------------------------------------------
+
+
+def test_a_taken_port_is_one_sentence(tmp_path: Path) -> None:
+    with closing(socket.create_server(("127.0.0.1", 0))) as taken:
+        port = taken.getsockname()[1]
+        assert_told_in_one_sentence(
+            run_really("--data", tmp_path / "data", "--port", str(port)), f"port {port}", "taken"
+        )
+
+
+def test_a_database_from_a_newer_version_is_one_sentence(tmp_path: Path) -> None:
+    run("jobs", "--data", tmp_path)
+    with closing(sqlite3.connect(tmp_path / "facemark.sqlite")) as database:
+        database.execute("UPDATE alembic_version SET version_num = '9999'")
+        database.commit()
+
+    assert_told_in_one_sentence(run_really("--data", tmp_path), "newer version", str(tmp_path))
+
+
+def test_a_file_for_a_data_folder_is_one_sentence(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+
+    assert_told_in_one_sentence(run("--data", tmp_path / "file"), "is a file", "--data")
+
+
+def test_a_folder_that_cannot_be_written_is_one_sentence(tmp_path: Path) -> None:
+    # Root may write anywhere, so that not even it can be stopped by a mode; a file in the way stops everybody.
+    (tmp_path / "file").write_text("")
+
+    assert_told_in_one_sentence(run("--data", tmp_path / "file" / "data"), "cannot be written to", "--data")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (["--host", "0.0.0.0"], "needs https"),
+        (["--host", "192.168.4.1"], "needs https"),
+        (["--cert", "x.pem"], "a certificate goes with its key"),
+        (["--key", "x.pem"], "a certificate goes with its key"),
+        (["--cert", "no-such.pem", "--key", "no-such.pem"], "the certificate cannot be used"),
+        (["labels", "--out", "x.pdf"], "there is no job yet"),
+        (["labels", "--out", "x.pdf", "--job", "no-such"], "there is no job 'no-such'"),
+        (["export", "--out", "x.toml"], "there is no job yet"),
+        (["import", "no-such.toml"], "this file cannot be read"),
+    ],
+    ids=lambda value: " ".join(value) if isinstance(value, list) else None,
+)
+def test_what_cannot_be_done_as_asked_is_one_sentence(tmp_path: Path, arguments: list[str], says: str) -> None:
+    assert_told_in_one_sentence(run("--data", tmp_path / "data", *arguments), says)
+
+
+@pytest.mark.parametrize(
+    "arguments", [["--port", "99999"], ["--port", "x"], ["--no-such"], ["no-such"], ["labels"]], ids=" ".join
+)
+def test_a_slip_of_the_fingers_is_told_and_exits_with_2(arguments: list[str]) -> None:
+    ended = run(*arguments)
+
+    assert ended.returncode == 2
+    assert "Traceback" not in ended.stderr
+    assert "Error: " in ended.stderr
+
+
+# --- the other commands ------------------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A data folder with the demo in it."""
+    data = tmp_path_factory.mktemp("demo") / "data"
+    with Running(data, "--demo"):
+        pass
+    return data
+
+
+def test_labels_are_written_as_a_pdf(demo: Path, tmp_path: Path) -> None:
+    out = tmp_path / "labels.pdf"
+
+    ended = run("labels", "--data", demo, "--job", "choir-cabinet", "--out", out, "--sheet", "a4-2x7", "--start", "14")
+
+    assert ended.returncode == 0, ended.stderr
+    found = re.fullmatch(r"(\d+) labels on (\d+) pages: .*labels\.pdf\n", ended.stdout)
+    assert found
+    with pypdfium2.PdfDocument(out) as document:
+        # 74 parts and 12 stacks; the first page has one free place, the others 14 each.
+        assert (int(found[1]), int(found[2]), len(document)) == (86, 8, 8)
+
+
+@pytest.mark.parametrize(
+    ("option", "says"),
+    [
+        (["--sheet", "a9"], "Choose one of a4-3x8"),
+        (["--stacks", "77"], "there is no stack '77'"),
+        (["--start", "999"], "the sheet has places 1 to"),
+    ],
+    ids=lambda value: value[0] if isinstance(value, list) else None,
+)
+def test_labels_that_cannot_be_printed_are_one_sentence(
+    demo: Path, tmp_path: Path, option: list[str], says: str
+) -> None:
+    out = tmp_path / "labels.pdf"
+
+    assert_told_in_one_sentence(run("labels", "--data", demo, "--out", out, *option), says)
+    assert not out.exists()
+
+
+def test_a_file_that_cannot_be_written_is_one_sentence(demo: Path, tmp_path: Path) -> None:
+    out = tmp_path / "no" / "such" / "folder" / "labels.pdf"
+
+    assert_told_in_one_sentence(run("labels", "--data", demo, "--out", out), "cannot be written", str(out))
+
+
+def test_a_code_for_a_phone_is_printed_and_lets_one_in(tmp_path: Path) -> None:
+    with Running(tmp_path / "data") as running:
+        code = run("phone-code", "--data", tmp_path / "data").stdout.strip()
+
+        assert re.fullmatch(f"[{phones.SYMBOLS}]{{4}}-[{phones.SYMBOLS}]{{4}}", code)
+        assert ask(running.port, "POST", "/join", {"code": code, "name": "x"})[0] == 200
+        assert ask(running.port, "POST", "/join", {"code": code, "name": "y"})[0] == 403
+
+
+@pytest.mark.parametrize("ending", [".toml", ".json"])
+def test_a_job_goes_out_and_comes_in_unchanged(demo: Path, tmp_path: Path, ending: str) -> None:
+    out = tmp_path / f"job{ending}"
+
+    exported = run("export", "--data", demo, "--out", out)
+    imported = run("import", out, "--data", tmp_path / "other")
+    again = run("import", out, "--data", tmp_path / "other")
+    back = run("export", "--data", tmp_path / "other", "--out", tmp_path / f"back{ending}")
+
+    assert exported.returncode == imported.returncode == again.returncode == back.returncode == 0
+    assert imported.stdout == again.stdout == "choir-cabinet is at revision 1\n"
+    assert (tmp_path / f"back{ending}").read_bytes() == out.read_bytes()
+
+
+def test_a_job_goes_out_as_toml_or_json_only(demo: Path, tmp_path: Path) -> None:
+    assert_told_in_one_sentence(run("export", "--data", demo, "--out", tmp_path / "job.txt"), ".toml or .json")
+
+
+def test_a_file_that_is_no_job_is_told_fault_by_fault(tmp_path: Path) -> None:
+    file = tmp_path / "job.toml"
+    file.write_text('name = "Music stand"\ncolour = "red"\n')
+
+    ended = run("import", file, "--data", tmp_path / "data")
+
+    assert ended.returncode == 2
+    assert "colour" in ended.stderr and "key" in ended.stderr and "Traceback" not in ended.stderr
+    assert run("jobs", "--data", tmp_path / "data").stdout == ""
