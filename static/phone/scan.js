@@ -15,12 +15,12 @@ export function scanning({ paint, open, join }) {
   const camera = scanner({
     video,
     onCode: read,
-    onTrouble(/** @type {string} */ _kind, /** @type {string} */ sentence) {
+    onTrouble(_kind, sentence) {
       trouble = sentence;
       paint();
     },
-    onState() {
-      trouble = '';
+    onState(state) {
+      if (state === 'running') trouble = '';
       paint();
     },
   });
@@ -78,24 +78,33 @@ export function scanning({ paint, open, join }) {
       else camera.pause();
     },
     model() {
-      const { available, on } = camera.torch();
-      return { video, trouble, says, light: available ? on : null };
+      const { available, on, dim } = camera.torch();
+      return { video, trouble, says, light: available ? { on, dim } : null, lenses: camera.lenses().length };
     },
     deeds: {
       /** @param {boolean} on */
-      setLight: (on) => void Promise.resolve(camera.torch().set(on)).then(paint),
+      setLight: (on) => void camera.torch().set(on).then(paint),
+      /** The next of the rear lenses: some cannot see near. */
+      otherLens() {
+        const all = camera.lenses();
+        const at = all.findIndex((lens) => lens.on);
+        if (all.length > 1) void camera.useLens(all[(at + 1) % all.length].id);
+      },
       start: () => {
         if (trouble) void camera.start();
       },
       /** @param {File} file */
       async picture(file) {
-        const text = await camera.decodeFile(file);
-        if (text) read(text);
-        else {
+        const text = await camera.decodeFile(file).catch((err) => {
+          trouble = String(err instanceof Error ? err.message : err);
+          return null;
+        });
+        if (text && read(text)) return;
+        if (!text) {
           answer(false);
           says = 'No label found in that picture. Closer, and the label flat.';
-          paint();
         }
+        paint();
       },
     },
   };

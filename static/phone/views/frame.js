@@ -15,11 +15,12 @@ export function top(pill, where, { back = true } = {}) {
 
 /** @param {Pill} pill */
 function outboxPill({ count, joined, refused }) {
-  const says = count ? `${count} to send` : joined ? 'all sent' : 'not joined';
   const held = refused || (!joined && count > 0);
-  return html`<a class="pill ${held ? 'here' : ''}" href="/phone/#outbox"
-    ><span>${says}${held ? html`<span class="spoken">, held back: this phone has to join again</span>` : ''}</span></a
-  >`;
+  let says = 'all sent';
+  if (held) says = count ? `${count} held back` : 'join again';
+  else if (count) says = `${count} to send`;
+  else if (!joined) says = 'not joined';
+  return html`<a class="pill ${held ? 'here' : ''}" href="/phone/#outbox"><span>${says}</span></a>`;
 }
 
 /** @param {string} title @param {unknown} [under] @param {unknown} [beside] */

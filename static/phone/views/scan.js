@@ -4,12 +4,12 @@ import { html } from '../../vendor/lit-html/lit-html.js';
 import { newVersion, notice, top } from './frame.js';
 
 /** `trouble` is one sentence why there is no picture; `light` is null where the phone has none.
- * @typedef {{video: HTMLVideoElement, trouble: string, says: string, light: boolean | null, joining: boolean,
- *   waiting: boolean, pill: import('./frame.js').Pill}} ScanModel */
-/** @typedef {{setLight(on: boolean): void, start(): void, picture(file: File): void, useNew(): void}} ScanDeeds */
+ * @typedef {{video: HTMLVideoElement, trouble: string, says: string, light: {on: boolean, dim: boolean} | null,
+ *   lenses: number, joining: boolean, waiting: boolean, pill: import('./frame.js').Pill}} ScanModel */
+/** @typedef {{setLight(on: boolean): void, otherLens(): void, start(): void, picture(file: File): void, useNew(): void}} ScanDeeds */
 
 /** @param {ScanModel} model @param {ScanDeeds} deeds */
-export function scanView({ video, trouble, says, light, joining, waiting, pill }, deeds) {
+export function scanView({ video, trouble, says, light, lenses, joining, waiting, pill }, deeds) {
   return html`<div class="scan">
     ${top(pill, html`<b>Scan</b>`, { back: false })}
     <main>
@@ -20,6 +20,7 @@ export function scanView({ video, trouble, says, light, joining, waiting, pill }
           ? html`<p class="why">${trouble}</p>`
           : html`<div class="corners" aria-hidden="true"><i></i><i></i><i></i><i></i></div>
               <p class="hold">${joining ? "Hold the office's code in the corners" : 'Hold a label in the corners'}</p>`}
+        ${lenses > 1 && !trouble ? html`<button class="outlined lens" @click=${deeds.otherLens}>Other lens</button>` : ''}
         ${notice(says)}
       </div>
       <div class="deeds">
@@ -32,10 +33,10 @@ export function scanView({ video, trouble, says, light, joining, waiting, pill }
   </div>`;
 }
 
-/** @param {boolean} on @param {ScanDeeds} deeds */
-function lightButton(on, deeds) {
+/** @param {{on: boolean, dim: boolean}} light @param {ScanDeeds} deeds */
+function lightButton({ on, dim }, deeds) {
   return html`<button class="outlined" aria-pressed=${on} @click=${() => deeds.setLight(!on)}>
-    ${on ? 'Light off' : 'Light'}
+    ${on ? 'Light off' : 'Light'}${dim && !on ? html`<small class="here">it is dim here</small>` : ''}
   </button>`;
 }
 

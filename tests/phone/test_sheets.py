@@ -1,0 +1,188 @@
+"""What can be done on the sheets: undo, other steps, a whole stack, mates, the unit; and codes that are wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from .conftest import Shop, all_sent, open_part, press_next, type_code
+
+pytestmark = pytest.mark.browser
+
+
+def test_a_step_can_be_taken_back_at_once(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    open_part(page, shop, "leg.front-left")
+    press_next(page)
+
+    page.get_by_role("button", name="Undo").click()
+
+    expect(page.locator("button.deed b")).to_have_text("Rough cut")
+    all_sent(page)
+    assert shop.done("leg.front-left") == set()
+    code = shop.codes["leg.front-left"]
+    assert [row["entry"]["kind"] for row in shop.rows() if row["entry"]["part"] == code] == ["step_done", "step_undone"]  # type: ignore[index]
+
+
+def test_any_step_can_be_marked_and_taken_back(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    open_part(page, shop, "leg.front-right")
+    page.get_by_role("link", name="Other step").click()
+    tile = page.locator(".tile").filter(has_text="mortise")
+
+    tile.click()
+    expect(tile).to_have_attribute("aria-pressed", "true")
+    expect(tile).to_contain_text("this phone")
+    tile.click()
+
+    expect(tile).to_have_attribute("aria-pressed", "false")
+    expect(tile).to_contain_text("taken back")
+
+
+def test_a_step_is_marked_for_all_parts_of_a_stack_where_it_is_due(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    page.context.set_offline(True)
+    open_part(page, shop, "back.muntin")
+    press_next(page)
+    page.get_by_role("link", name="Stack 4").click()
+    expect(page.get_by_role("heading", name="4 Back")).to_be_visible()
+    expect(page.locator("button.deed")).to_contain_text("the 4 parts where it is due")
+
+    says = press_next(page)
+
+    assert says == "Rough cut"
+    parts = [key for key in shop.codes if key.startswith("back.")]
+    assert len(parts) == 5
+    expect(page.get_by_role("link", name="5 to send")).to_be_visible()
+    page.context.set_offline(False)
+    all_sent(page)
+    assert all(shop.done(part) == {"rough"} for part in parts)
+
+    page.get_by_role("link", name="Stacks").click()
+    rod = page.locator(".stacks li").filter(has_text="Back").locator(".rod")
+    expect(rod).to_have_attribute("aria-label", "1 of 10 steps done, next: mill")
+
+
+def test_all_of_a_stack_is_taken_back_with_one_press(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    type_code(page, shop.codes["stack:top"])
+    press_next(page)
+
+    page.get_by_role("button", name="Undo").click()
+
+    expect(page.locator("button.deed b")).to_have_text("Rough cut")
+
+
+def test_a_mate_is_one_tap_away(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    open_part(page, shop, "leg.front-left")
+
+    page.get_by_role("link", name="Left side top rail").click()
+
+    expect(page.get_by_role("heading", name="Left side top rail")).to_be_visible()
+    page.go_back()
+    expect(page.get_by_role("heading", name="Front left leg")).to_be_visible()
+
+
+def test_the_mirror_image_is_called_so_and_has_the_same_marks(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    open_part(page, shop, "leg.front-left")
+    marks = page.locator(".marks dt [role=img]").evaluate_all("all => all.map((one) => one.ariaLabel)")
+
+    open_part(page, shop, "leg.front-right")
+
+    expect(page.locator("header.title")).to_contain_text("mirror image of the front left")
+    assert page.locator(".marks dt [role=img]").evaluate_all("all => all.map((one) => one.ariaLabel)") == marks
+    assert marks[0] == "3 sixteenths of an inch"
+
+
+def test_lengths_change_with_the_unit_chosen_on_this_phone(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    open_part(page, shop, "leg.front-left")
+    expect(page.locator(".sizes")).to_contain_text("inches")
+    drawn = page.locator(".picture svg").inner_html()
+
+    page.get_by_role("link", name="all sent").click()
+    page.get_by_role("button", name="mm", exact=True).click()
+    expect(page.get_by_role("button", name="mm", exact=True)).to_have_attribute("aria-pressed", "true")
+    page.go_back()
+
+    expect(page.locator(".sizes")).to_contain_text("44.4 × 44.4 × 920.8")
+    expect(page.locator(".marks dt").first).to_have_text("4.8")
+    assert page.locator(".picture svg").inner_html() != drawn
+    page.reload()
+    expect(page.locator(".sizes")).to_contain_text("mm")
+
+
+def test_a_fraction_is_read_aloud_as_one(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    open_part(page, shop, "leg.front-left")
+
+    spoken = page.locator(".sizes [role=img]").evaluate_all("all => all.map((one) => one.ariaLabel)")
+
+    assert spoken == ["1 and 3 quarters inches", "1 and 3 quarters inches", "36 and a quarter inches"]
+
+
+def test_a_code_with_one_wrong_symbol_is_told_of_and_kept_to_be_corrected(
+    shop: Shop, phone: Callable[..., Page]
+) -> None:
+    page = phone()
+    good = shop.codes["leg.front-left"]
+    wrong = good[:5] + ("Z" if good[5] != "Z" else "X")
+
+    type_code(page, wrong)
+
+    expect(page.get_by_role("status")).to_contain_text("does not check")
+    expect(page.get_by_label("Code", exact=True)).to_have_value(f"{wrong[:3]}-{wrong[3:]}")
+    page.get_by_role("button", name="Rub out").click()
+    page.get_by_label("Code", exact=True).press("End")
+    page.get_by_label("Code", exact=True).press_sequentially(good[5])
+    expect(page.get_by_role("heading", name="Front left leg")).to_be_visible()
+
+
+def test_a_code_of_no_pack_says_so_and_leads_back(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+
+    type_code(page, "K7Q2MX")
+
+    expect(page.get_by_role("heading", name="K7Q-2MX")).to_be_visible()
+    expect(page.get_by_text("Not in this phone's packs yet")).to_be_visible()
+    page.get_by_role("button", name="Scan next").click()
+    expect(page.get_by_role("link", name="Type the code")).to_be_visible()
+
+
+def test_parts_are_offered_by_name_as_soon_as_few_are_left(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    code = shop.codes["back.panel-left"]
+    page.get_by_role("link", name="Type the code").click()
+
+    page.get_by_label("Code", exact=True).fill(code[:4])
+    page.locator(".found a").first.click()
+
+    expect(page.get_by_role("heading", name="Back left panel")).to_be_visible()
+
+
+def test_what_stands_in_a_name_is_never_markup(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    name = "<img src=x onerror=alert(1)>&amp;"
+    page.evaluate(
+        """([code, name]) => new Promise((resolve) => {
+             const opening = indexedDB.open('facemark');
+             opening.onsuccess = () => {
+               const parts = opening.result.transaction('parts', 'readwrite').objectStore('parts');
+               const asked = parts.get(code);
+               asked.onsuccess = () => {
+                 parts.put({ ...asked.result, name, place: '', note: name, species: name });
+                 parts.transaction.oncomplete = () => { opening.result.close(); resolve(); };
+               };
+             };
+           })""",
+        [shop.codes["leg.back-left"], name],
+    )
+
+    type_code(page, shop.codes["leg.back-left"])
+
+    expect(page.get_by_role("heading", name=name)).to_be_visible()
+    assert page.locator("#app img").count() == 0
