@@ -115,9 +115,9 @@ def state_of(job: Job, revision: int, codes: Mapping[str, str], rows: Sequence[R
     return JobState(job, revision, tuple(stacks), rows)
 
 
-def disagreements(parts: Iterable[PartState], rows: Iterable[Row], names: Mapping[str, str]) -> list[Disagreement]:
-    """What is to be settled about some parts, each with all sides of it, the earliest first."""
-    entries = {row["entry"]["id"]: row["entry"] for row in rows}
+def disagreements(job: JobState, parts: Iterable[PartState], names: Mapping[str, str]) -> list[Disagreement]:
+    """What is to be settled about some parts of a job, each with all sides of it, the earliest first."""
+    entries = {row["entry"]["id"]: row["entry"] for row in job.rows}
     found = []
     for part in parts:
         steps = {step.key: step for step in part.sheet.route}
@@ -133,7 +133,7 @@ def disagreements(parts: Iterable[PartState], rows: Iterable[Row], names: Mappin
                     step_name=step.name if step else key,
                     done_says=done,
                     sides=tuple(
-                        Side(who(entry["device"], names), entry_says(entry, part.sheet.route), entry["at"])
+                        Side(who(entry["device"], names), entry_says(entry, part.sheet.route, job.job), entry["at"])
                         for entry in said
                     ),
                     counts_as=done if state.done else f"{step.name if step else key}: not done",

@@ -72,7 +72,7 @@ def job(key: str) -> Response:
             "job": state.job,
             "job_facts": _facts(state.job, len(state.parts), state.revision, say),
             "stacks": state.stacks,
-            "disagreements": disagreements(state.parts, state.rows, names),
+            "disagreements": disagreements(state, state.parts, names),
             "holding": holdings(state.parts, names),
             "unread": state.unread,
             "set_aside": len(journal.all_set_aside()),
@@ -176,13 +176,13 @@ def _part(key: str, code: str) -> dict[str, Any]:
         "rod": found.rod,
         "route": route,
         "hand_says": _hand(sheet),
-        "disagreements": disagreements([found], rows, names),
+        "disagreements": disagreements(state, [found], names),
         "holding": holdings([found], names),
         "history": [
             {
                 "at": row["entry"]["at"],
                 "who": who(row["entry"]["device"], names),
-                "says": entry_says(row["entry"], sheet.route),
+                "says": entry_says(row["entry"], sheet.route, job),
             }
             for row in rows
         ],

@@ -9,7 +9,7 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from shopfloor.journal.entry import HELD, LIFTED, MEASURED, NOTED, SPOILED, STEP_DONE, STEP_UNDONE
-from shopfloor.trade.length import Length, parts_of_inches, spoken, write_mm
+from shopfloor.trade.length import Length, parts_of_inches, spoken, write, write_mm
 from shopfloor.trade.part import Job, Unit
 from shopfloor.trade.route import Said, Step
 
@@ -79,8 +79,8 @@ def who(device: str, names: Mapping[str, str]) -> str:
     return names.get(device) or f"a phone we do not know ({device[:8]})"
 
 
-def entry_says(entry: Mapping[str, Any], route: Iterable[Step]) -> str:
-    """What an entry of the journal says, in words; `route` gives the words for the steps of its part."""
+def entry_says(entry: Mapping[str, Any], route: Iterable[Step], job: Job) -> str:
+    """What an entry of the journal says, in words; `route` gives those for the steps of its part, `job` the unit."""
     done = {step.key: step.done for step in route}
     kind, body = entry["kind"], entry["body"]
     if entry["v"] == 1:
@@ -96,7 +96,9 @@ def entry_says(entry: Mapping[str, Any], route: Iterable[Step]) -> str:
         if kind == LIFTED:
             return "Free again"
         if kind == MEASURED:
-            return f"Measured {body.get('what', '')}".strip()
+            nm, what = body.get("nm"), body.get("what")
+            if type(nm) is int and isinstance(what, str):
+                return f"Measured {what}: {write(nm, job.unit, job.denominator)}"
     return f"Something that needs a newer version of Facemark ({kind}, version {entry['v']})"
 
 
