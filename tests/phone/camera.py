@@ -1,6 +1,8 @@
-"""What stands before the fake camera: pictures as a film that Chromium plays in place of a camera.
+"""What lies before the fake camera: pictures as a film that Chromium plays in place of a camera, from its start again
+when it ends.
 
-`film(path, pictures)` writes it, `arguments(path)` are the browser's.  Chromium repeats the film from its start.
+    film(path, [on_wood(label_of(pdf, sheet("a4-3x8"), 0))])
+    chromium.launch(args=[*FLAGS, *arguments(path)])       then context.grant_permissions(["camera"])
 """
 
 from __future__ import annotations
@@ -9,18 +11,19 @@ import math
 from collections.abc import Iterable
 from pathlib import Path
 
+import pypdfium2
 from PIL import Image, ImageDraw
+
+from shopfloor.paper.label_sheets import Sheet
 
 WIDTH, HEIGHT = 1280, 720
 PER_SECOND = 10
 WOOD = (150, 96, 58)
-TABLE = "--use-fake-device-for-media-stream"
 
 
 def arguments(path: Path) -> list[str]:
-    """Chromium's arguments: this film is the one camera.  Without `--use-fake-ui-for-media-stream` the page is asked
-    as usual, so that a test grants or refuses."""
-    return [TABLE, f"--use-file-for-fake-video-capture={path}"]
+    """Chromium's arguments: this film is the one camera.  Whether a page may use it is the test's to grant."""
+    return ["--use-fake-device-for-media-stream", f"--use-file-for-fake-video-capture={path}"]
 
 
 def film(path: Path, pictures: Iterable[Image.Image], *, each: int = 1) -> Path:
@@ -61,3 +64,15 @@ def on_wood(
     paper = paper.rotate(turned, Image.Resampling.BICUBIC, expand=True)
     picture.paste(paper, ((size[0] - paper.width) // 2, (size[1] - paper.height) // 2), paper)
     return picture
+
+
+def label_of(pdf: bytes, layout: Sheet, place: int, *, dpi: int = 300) -> Image.Image:
+    """One label cut from a printed sheet; places count from 0, along the rows from the top left of the first page."""
+    page, place = divmod(place, layout.places)
+    document = pypdfium2.PdfDocument(pdf)
+    sheet = document[page].render(scale=dpi / 72).to_pil()
+    document.close()
+    left, bottom = layout.corner(place)
+    dots = dpi / 25_400_000
+    top = layout.page_height - bottom - layout.height
+    return sheet.crop(tuple(round(x * dots) for x in (left, top, left + layout.width, top + layout.height)))

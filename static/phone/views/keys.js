@@ -24,7 +24,7 @@ export function keysView({ typing: { typed, group }, size, label, groups }, deed
     ${between}
     <div class="keys ${group ? 'four' : ''}" role="group" aria-label="Keys">
       ${keys.map(
-        (key) => html`<button class="outlined" aria-label=${[...key].join(' ')} @click=${() => deeds.key(key)}>${key}</button>`,
+        (key) => html`<button class="outlined" @click=${() => deeds.key(key)}>${[...key].join(' ')}</button>`,
       )}
     </div>`;
 }
