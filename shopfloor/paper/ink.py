@@ -92,9 +92,6 @@ class Stroke:
 def font(face: str) -> TTFont:
     """The font of that name, made known to reportlab the first time it is asked for."""
     made = TTFont(face, str(FONTS / f"{face}.ttf"))
-    # A PDF tells fonts apart by the name inside their file.  Cut from one variable font, regular and bold can carry
-    # the same one, and then everything is printed in whichever came first.
-    made.face.name = face.encode("ascii")
     pdfmetrics.registerFont(made)
     return made
 
