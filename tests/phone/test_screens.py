@@ -155,6 +155,8 @@ def test_what_is_pressed_is_large_enough_and_apart_at_any_size(
             assert one["height"] >= least, where
             assert one["width"] >= min(least, FLOOR) or (width < 340 and one["width"] >= 80), where
             assert one["left"] >= 0 and one["right"] <= width, where
+            if one["docked"]:
+                assert one["top"] >= 0 and one["bottom"] <= height, f"{where} is off the screen"
         for a in pressed:
             for b in pressed:
                 if a is b or "outlined" not in (a["kind"], b["kind"]):

@@ -22,7 +22,7 @@ export function keysView({ typing: { typed, group }, size, label, groups }, deed
       <button class="outlined" @click=${deeds.rubOut}>${group ? 'Back' : 'Rub out'}</button>
     </div>
     ${between}
-    <div class="keys ${group ? 'four' : ''}" role="group" aria-label="Keys">
+    <div class="keys ${group ? 'four' : keys.length > 6 ? 'eight' : ''}" role="group" aria-label="Keys">
       ${keys.map(
         (key) => html`<button class="outlined" @click=${() => deeds.key(key)}>${[...key].join(' ')}</button>`,
       )}

@@ -38,7 +38,7 @@ function nameOf(one) {
 export function unknownView({ code, says, pill }, scan) {
   return html`${top(pill, '')}
     <main class="sheet">
-      ${title(code, 'this code')}
+      ${title(code)}
       <p class="lead"><b>${says}</b></p>
       <p>
         It may belong to a job that this phone has not fetched: it comes with the next answer of the office. Or it is
