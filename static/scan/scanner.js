@@ -14,7 +14,7 @@ const SAME = 2_000; // a text that was in the picture so lately is not told agai
 const IDLE = 60_000; // without one of our labels, the camera rests
 const KEPT = 15_000; // how long a paused camera is kept open: a sheet is looked at, then the next label
 const MUTED = 2_000; // a camera that is taken away for longer has stopped
-const BLACK = 5_000; // without a single picture, something is wrong
+const BLACK = 10; // half seconds without a picture: something is wrong
 const AGAIN = 10_000; // a camera that stops more often than this is left alone
 const LOOKS = 1_000; // milliseconds between two looks at how light it is
 const DIM = 60; // mean grey of 255 under which a light helps
@@ -82,6 +82,7 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
     const mine = turn;
     clearTimeout(lettingGo);
     activeAt = now();
+    seen = { text: '', at: -SAME };
     if (document.visibilityState === 'hidden') return;
     // Compiled beside the opening of the camera.
     const warmed = reading.warm().then(
@@ -137,7 +138,7 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
    * @param {number} mine */
   async function keepReading(mine) {
     reading.begin();
-    let pictureAt = now();
+    let missed = 0;
     let lookedAt = -LOOKS;
     let mishaps = 0;
     while (mine === turn) {
@@ -147,7 +148,7 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
       const fresh = await nextPicture(video);
       if (mine !== turn) return;
       if (fresh) {
-        pictureAt = now();
+        missed = 0;
         const view = { source: video, width: video.videoWidth, height: video.videoHeight };
         if (now() - lookedAt > LOOKS) {
           lookedAt = now();
@@ -162,8 +163,9 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
           mishaps += 1;
           if (mishaps > 1 && mine === turn) return fail('no-decoder');
         }
-      } else if (now() - pictureAt > BLACK) {
-        return void stopped();
+      } else {
+        missed += 1;
+        if (missed >= BLACK) return void stopped();
       }
       if (mine !== turn) return;
       if (now() - activeAt > IDLE) return fail('ended', SENTENCES.rests);
@@ -192,7 +194,6 @@ export function scanner({ video, onCode, onTrouble, onState = () => undefined })
   function pause() {
     wanted = false;
     turn += 1;
-    seen = { text: '', at: -SAME };
     const lamp = track();
     if (light && lamp) void apply(lamp, { torch: false });
     light = false;
