@@ -9,6 +9,7 @@ import logging
 import os
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -16,14 +17,18 @@ import click
 from flask.cli import AppGroup, ScriptInfo
 from flask_migrate.cli import db as migrations
 
-from shopfloor import __version__
+from shopfloor import __version__, web
 from shopfloor.errors import ShopError
+from shopfloor.intake.demo import demo_job
+from shopfloor.intake.job_file import read_job
 from shopfloor.server import Server
 from shopfloor.server import serve as run_server
 from shopfloor.settings import DATA_FOLDER, DATA_VARIABLE, DEFAULT_PORT, ROOT, Settings, is_loopback
 from shopfloor.store import jobs, phones
 from shopfloor.trade import document
-from shopfloor.trade.part import Job
+from shopfloor.web.labels import USUAL_SHEET, print_labels
+from shopfloor.web.packs import Packs
+from shopfloor.web.phone import PACKS
 
 F = TypeVar("F", bound=Callable[..., Any])
 FAULT = 2
@@ -103,6 +108,8 @@ def serve(ctx: click.Context) -> None:
         app.config["FACEMARK"] = given = _with_port(_settings(info), server.port)
         click.echo(_welcome(given, first))
         sys.stdout.flush()
+        packs: Packs = app.extensions[PACKS]
+        packs.warm(app)
 
     run_server(app, given.host, given.port, given.cert, given.key, ready)
     click.echo("Stopped.")
@@ -118,8 +125,6 @@ def serve(ctx: click.Context) -> None:
 @click.option("--address", default="", help="What the QR codes begin with: a name and port that phones can open.")
 def labels(key: str | None, out: Path, sheet: str | None, stacks: str | None, start: int, address: str) -> None:
     """Write the labels of a job as a PDF."""
-    from shopfloor.web.labels import USUAL_SHEET, print_labels
-
     printed = print_labels(_one_job(key), sheet or USUAL_SHEET, stacks, start, address)
     _write(out, printed.pdf)
     many = "1 page" if printed.pages == 1 else f"{printed.pages} pages"
@@ -147,8 +152,6 @@ def list_jobs() -> None:
 @click.option("--note", default="", help="What is new in this revision.")
 def import_job(file: Path, note: str) -> None:
     """Take in a job from a .toml or .json file, as a new job or as the next revision of the one it names."""
-    from shopfloor.intake.job_file import read_job
-
     try:
         job = read_job(file.read_bytes(), str(file))
     except OSError as error:
@@ -189,9 +192,7 @@ def main(arguments: list[str] | None = None) -> None:
 
 
 def _create(info: ScriptInfo) -> Any:
-    from shopfloor.web import create_app
-
-    return create_app(_settings(info))
+    return web.create_app(_settings(info))
 
 
 def _settings(info: ScriptInfo) -> Settings:
@@ -217,8 +218,6 @@ def _settings(info: ScriptInfo) -> Settings:
 
 
 def _with_port(given: Settings, port: int) -> Settings:
-    from dataclasses import replace
-
     return replace(given, port=port)
 
 
@@ -233,9 +232,7 @@ def _welcome(given: Settings, first_job: str | None) -> str:
 
 
 def _load_demo() -> None:
-    from shopfloor.intake.demo import demo_job
-
-    demo: Job = demo_job()
+    demo = demo_job()
     if demo.key not in {job.key for job in jobs.all_jobs()}:
         jobs.save(demo, "the demo")
 

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from sqlalchemy.exc import OperationalError
+
 from shopfloor.errors import ShopError
+
+CannotJustNow = OperationalError
+"""What is raised, as a mistake of nobody's, when the database is locked for too long or its disk is full."""
 
 
 class StoreFault(ShopError):

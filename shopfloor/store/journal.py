@@ -15,8 +15,8 @@ from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, func, select
 
-from shopfloor.journal.clock import clamp
-from shopfloor.journal.entry import BadEntry, parse
+from shopfloor.journal.clock import Stamp, clamp
+from shopfloor.journal.entry import BadEntry, is_sound, parse
 from shopfloor.store import tables
 from shopfloor.store.moment import now_ms
 from shopfloor.store.opening import reading, writing
@@ -31,6 +31,7 @@ SAME_ID = "another entry with this id is in the journal already"
 TOO_LONG = f"the entry is longer than {LONGEST_ENTRY // 1024} KiB"
 NO_TEXT = "the entry holds half a character"
 DEEPEST = 64
+NO_ENTRY = "this is no entry"
 TOO_DEEP = f"the entry is nested more than {DEEPEST} deep"
 
 
@@ -112,23 +113,21 @@ def _sort(offered: Iterable[Offered], moment: int) -> tuple[list[tuple[int, _Row
             # What is read here at some depth of calls must also be read at a greater one, and in other languages.
             results.append(_Aside(_id_of(raw), TOO_DEEP, text))
             continue
-        try:
-            entry = parse(raw)
-        except BadEntry as error:
-            results.append(_Aside(_id_of(raw), str(error), text))
+        if not is_sound(raw):
+            results.append(_Aside(_id_of(raw), _fault(raw), text))
             continue
         if "\\ud" in text or "\\uD" in text:
             # Half of a surrogate pair can be written in JSON but not in UTF-8.  In the body it stays an escape; the
             # columns cannot hold it.
             try:
-                (entry.device + entry.incarnation + entry.part + entry.kind).encode()
+                (raw["device"] + raw["incarnation"] + raw["part"] + raw["kind"]).encode()
             except UnicodeEncodeError:
-                results.append(_Aside(entry.id, NO_TEXT, text))
+                results.append(_Aside(raw["id"], NO_TEXT, text))
                 continue
-        clock = clamp(entry.hlc, moment)
+        ms, counter = clamp(Stamp(*raw["hlc"]), moment)
         row = (
-            entry.id, entry.device, entry.incarnation, entry.number, entry.part, entry.kind,
-            clock[0], clock[1], moment, text,
+            raw["id"], raw["device"], raw["incarnation"], raw["number"], raw["part"], raw["kind"],
+            ms, counter, moment, text,
         )  # fmt: skip
         good.append((place, row))
         results.append(None)
@@ -204,6 +203,15 @@ def _says(body: str) -> str:
 def _number(text: str) -> float | int:
     number = float(text)
     return int(number) if number.is_integer() else number
+
+
+def _fault(raw: Any) -> str:
+    """What is wrong with something that is no entry."""
+    try:
+        parse(raw)
+    except BadEntry as error:
+        return str(error)
+    return NO_ENTRY
 
 
 def _id_of(raw: Any) -> str:

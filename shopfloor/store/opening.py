@@ -16,7 +16,7 @@ from typing import Any
 from flask import Flask, current_app
 from flask_migrate import Migrate
 from sqlalchemy import Connection, event
-from sqlalchemy.exc import DatabaseError
+from sqlalchemy.exc import DatabaseError, SQLAlchemyError
 
 from shopfloor.store.faults import NewerDatabase, StoreFault
 from shopfloor.store.tables import db
@@ -74,6 +74,15 @@ def writing() -> Iterator[Connection]:
         connection.execution_options(facemark_write=True)
         with connection.begin():
             yield connection
+
+
+def form() -> str | None:
+    """The form that the database is in, by the name of its last migration; None if it cannot be read."""
+    try:
+        with reading() as connection:
+            return str(connection.exec_driver_sql("SELECT version_num FROM alembic_version").scalar_one())
+    except SQLAlchemyError:
+        return None
 
 
 def _prepare_folder(folder: Path) -> None:

@@ -9,10 +9,10 @@ from typing import Any
 from flask import Flask, Response, current_app, render_template, request
 from jinja2 import TemplateNotFound
 from markupsafe import escape
-from sqlalchemy.exc import OperationalError
 from werkzeug.exceptions import HTTPException, InternalServerError
 
 from shopfloor.errors import ShopError
+from shopfloor.store.faults import CannotJustNow
 
 log = logging.getLogger("facemark")
 
@@ -56,7 +56,7 @@ def attach(app: Flask) -> None:
     """Let every error of this app be told in one of the two ways."""
     app.register_error_handler(ShopError, _shop_error)
     app.register_error_handler(HTTPException, _http_error)
-    app.register_error_handler(OperationalError, _store_error)
+    app.register_error_handler(CannotJustNow, _store_error)
     app.register_error_handler(Exception, _our_mistake)
 
 
@@ -78,7 +78,7 @@ def _http_error(error: HTTPException) -> Response:
     return answer({"code": code, "what": what, "where": "", "do": do, "says": says}, status)
 
 
-def _store_error(error: OperationalError) -> Response:
+def _store_error(error: CannotJustNow) -> Response:
     log.error("database: %s", error.orig)
     busy = StoreBusy("the database cannot be written just now", do="Try again in a moment; nothing is lost.")
     response = answer(busy.as_json(), 503)

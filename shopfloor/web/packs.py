@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 import json
+import logging
 import threading
 from typing import NamedTuple
 
+from flask import Flask
+
 from shopfloor.store import jobs
+from shopfloor.web import pack
+
+log = logging.getLogger("facemark.packs")
 
 
 class KeptPack(NamedTuple):
@@ -23,6 +29,25 @@ class Packs:
         self._locks: dict[str, threading.Lock] = {}
         self._lock = threading.Lock()
 
+    def warm(self, app: Flask) -> None:
+        """Build the packs of all jobs, the one saved last first, without anybody waiting for it."""
+
+        def build() -> None:
+            with app.app_context():
+                self.all()
+
+        threading.Thread(target=build, name="packs", daemon=True).start()
+
+    def all(self) -> list[tuple[jobs.JobRow, KeptPack]]:
+        """Every job that has a pack.  One that cannot be built is told in the log, and keeps no other from phones."""
+        found = []
+        for job in jobs.all_jobs():
+            try:
+                found.append((job, self.get(job.key)))
+            except Exception:
+                log.exception("no pack of job %r", job.key)
+        return found
+
     def get(self, key: str) -> KeptPack:
         """The pack of a job as it was saved last.  Raises NoSuchJob."""
         revision = jobs.latest_number(key)
@@ -35,8 +60,6 @@ class Packs:
             kept = self._kept.get(key)
             if kept is not None and kept.revision == revision:
                 return kept
-            from shopfloor.web import pack
-
             job, revision = jobs.latest(key)
             built = pack.build(job, revision, jobs.codes(key))
             text = json.dumps(built, ensure_ascii=False, separators=(",", ":"))

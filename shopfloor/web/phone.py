@@ -7,7 +7,7 @@ from typing import Any
 from flask import Blueprint, Flask, Response, current_app, jsonify, make_response, redirect, render_template, request
 
 from shopfloor.settings import ROOT
-from shopfloor.store import jobs, shop
+from shopfloor.store import shop
 from shopfloor.web.doors import cookie_name, give_cookie, open_to_all, phones_only
 from shopfloor.web.packs import Packs
 from shopfloor.web.shell import Shelf
@@ -65,7 +65,7 @@ def manifest() -> Response:
 def packs() -> Response:
     """Which packs there are, and which contents each has now.  Also gives the cookie another year to live."""
     keeper: Packs = current_app.extensions[PACKS]
-    listed = [{"key": job.key, "name": job.name, "etag": keeper.get(job.key).etag} for job in jobs.all_jobs()]
+    listed = [{"key": job.key, "name": job.name, "etag": kept.etag} for job, kept in keeper.all()]
     response = jsonify(generation=shop.read().generation, jobs=listed)
     response.headers["Cache-Control"] = "no-store"
     give_cookie(response, request.cookies[cookie_name()])

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopfloor.journal.clock import AHEAD, Stamp, clamp, observe, tick
-from shopfloor.journal.entry import BadEntry, parse
+from shopfloor.journal.entry import BadEntry, is_sound, parse
 
 
 def entry(**changes: Any) -> dict[str, Any]:
@@ -80,6 +80,27 @@ def test_nothing_but_bad_entry_is_ever_raised(raw: Any) -> None:
         parse(raw)
     except BadEntry as error:
         assert str(error)
+
+
+EDGES = st.sampled_from(
+    [0, 1, -1, 2**53 - 1, 2**53, -(2**53), True, 1.0, "", "x" * 200, "x" * 201, "0" * 32, "0" * 32 + "\n", None, [], {}]
+) | st.lists(st.sampled_from([0, -1, 2**53 - 1, 2**53, True, 1.5, "0" * 32, "0" * 31, None]), max_size=3)
+
+
+@given(
+    changes=st.dictionaries(st.sampled_from([*entry(), "x"]), EDGES | JSON, max_size=2),
+    gone=st.sampled_from([*entry(), "x"]),
+)
+def test_the_fast_look_and_the_thorough_one_agree(changes: dict[str, Any], gone: str) -> None:
+    whole = entry(**changes)
+    for raw in (whole, {name: value for name, value in whole.items() if name != gone}, changes, list(changes.items())):
+        try:
+            parse(raw)
+            taken = True
+        except BadEntry:
+            taken = False
+
+        assert is_sound(raw) is taken
 
 
 STAMPS = st.builds(Stamp, st.integers(0, 2**50), st.integers(0, 1000))

@@ -8,6 +8,7 @@ import json
 import re
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from flask import Flask
@@ -15,6 +16,7 @@ from flask.testing import FlaskClient
 
 from shopfloor.settings import ROOT
 from shopfloor.store import jobs
+from shopfloor.trade.part import Job
 from shopfloor.web.shell import Shelf
 from tests.store.test_jobs import stand
 
@@ -185,6 +187,26 @@ def test_a_pack_of_a_job_that_is_not_there_is_404_in_json(phone: FlaskClient) ->
 
     assert answer.status_code == 404
     assert answer.get_json()["error"]["code"] == "no-such-job"
+
+
+def test_a_job_whose_pack_cannot_be_built_keeps_no_other_from_the_phones(
+    app: Flask, phone: FlaskClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from shopfloor.web import pack
+
+    with app.app_context():
+        jobs.save(stand("leg.left"))
+        jobs.save(stand("leg.left", key="spoiled"))
+    build = pack.build
+
+    def sometimes(job: Job, *rest: Any) -> dict[str, Any]:
+        if job.key == "spoiled":
+            raise ZeroDivisionError
+        return build(job, *rest)
+
+    monkeypatch.setattr(pack, "build", sometimes)
+
+    assert [job["key"] for job in phone.get("/packs").get_json()["jobs"]] == ["music-stand"]
 
 
 def test_asking_for_packs_lengthens_the_life_of_the_cookie(phone: FlaskClient) -> None:
