@@ -31,6 +31,8 @@ from shopfloor.web.packs import Packs
 from shopfloor.web.phone import PACKS
 
 F = TypeVar("F", bound=Callable[..., Any])
+EVERYWHERE = ("0.0.0.0", "::")
+"""Listening here answers at every address of this computer."""
 FAULT = 2
 """Exit code when something cannot be done as asked."""
 
@@ -208,6 +210,12 @@ def _settings(info: ScriptInfo) -> Settings:
     )
     if (settings.cert is None) != (settings.key is None):
         raise Unusable("a certificate goes with its key", do="Give both --cert and --key, or neither.")
+    if settings.host in EVERYWHERE and not settings.names:
+        raise Unusable(
+            f"{settings.host} is no address that a phone can open",
+            where="--host",
+            do="Give a name or address with --name.",
+        )
     if not is_loopback(settings.host) and not settings.secure:
         raise Unusable(
             f"serving at {settings.host} needs https, or phones will not keep the app",

@@ -191,7 +191,8 @@ def test_a_folder_that_cannot_be_written_is_one_sentence(tmp_path: Path) -> None
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [
-        (["--host", "0.0.0.0"], "needs https"),
+        (["--host", "0.0.0.0", "--name", "shop.local"], "needs https"),
+        (["--host", "0.0.0.0", "--cert", "x.pem", "--key", "x.pem"], "is no address that a phone can open"),
         (["--host", "192.168.4.1"], "needs https"),
         (["--cert", "x.pem"], "a certificate goes with its key"),
         (["--key", "x.pem"], "a certificate goes with its key"),

@@ -6,7 +6,7 @@ import json
 import logging
 from typing import Any
 
-from flask import Flask, Response, current_app, render_template, request
+from flask import Flask, Response, render_template, request
 from jinja2 import TemplateNotFound
 from markupsafe import escape
 from werkzeug.exceptions import HTTPException, InternalServerError
@@ -65,7 +65,10 @@ def wants_json() -> bool:
 
 
 def _shop_error(error: ShopError) -> Response:
-    return answer(error.as_json(), STATUS.get(error.code, 400))
+    response = answer(error.as_json(), STATUS.get(error.code, 400))
+    if response.status_code == 429:
+        response.headers["Retry-After"] = "60"
+    return response
 
 
 def _http_error(error: HTTPException) -> Response:
@@ -87,8 +90,6 @@ def _store_error(error: CannotJustNow) -> Response:
 
 
 def _our_mistake(error: Exception) -> Response:
-    if current_app.testing and not current_app.config.get("PROPAGATE_EXCEPTIONS", True):
-        raise error
     log.exception("%s %s", request.method, request.path)
     return _http_error(InternalServerError(original_exception=error))
 

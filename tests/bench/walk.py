@@ -18,9 +18,10 @@ class Measured(NamedTuple):
 
 
 def parts() -> list[Callable[[], Measured]]:
+    from tests.bench.walk_phone import phone
     from tests.bench.walk_server import sync_against_raw
 
-    return [sync_against_raw]
+    return [sync_against_raw, phone]
 
 
 def main() -> None:
@@ -29,6 +30,6 @@ def main() -> None:
     for part in parts():
         measured = part()
         for what, value, goal in measured.rows:
-            print(f"{what:<58}{value:>22}   {goal}")
+            print(f"{what:<58}{value:>22}   {goal}", flush=True)
         facts |= measured.facts
     print(json.dumps(facts))

@@ -160,6 +160,7 @@ def test_wrong_codes_are_slowed_down_and_a_right_one_then_waits_too(app: Flask) 
     answers = [client.post("/join", json={"code": "0000-0000"}).status_code for _ in range(7)]
 
     assert answers == [403] * 5 + [429] * 2
+    assert client.post("/join", json={"code": "0000-0000"}).headers["Retry-After"] == "60"
     assert client.post("/join", json={"code": code}).status_code == 429
     elsewhere = client.post("/join", json={"code": code}, environ_overrides=SOMEONE_ELSE)
     assert elsewhere.status_code == 200
