@@ -451,3 +451,17 @@ def test_a_printed_label_before_the_camera_opens_its_sheet_without_a_signal(
         shop.up()
 
     assert code in shop.codes.values()
+
+
+def test_the_corners_on_the_screen_stand_where_the_scanner_looks(
+    shop: Shop, filmed: Callable[[Image.Image], Browser], window: Callable[..., BrowserContext]
+) -> None:
+    page = window(filmed(camera.wood()), viewport=SIZE, has_touch=True, is_mobile=True).new_page()
+    join(page, shop, "Corner phone")
+    video, corners = (page.locator(where).bounding_box() for where in (".camera video", ".camera .corners"))
+    assert video and corners
+
+    assert abs(video["x"] + video["width"] / 2 - corners["x"] - corners["width"] / 2) < 1
+    assert abs(video["y"] + video["height"] / 2 - corners["y"] - corners["height"] / 2) < 1
+    # A phone held upright fills the width with its short side, of which the plain look takes 65 in a hundred.
+    assert corners["width"] <= 0.65 * video["width"]
