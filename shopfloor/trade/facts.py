@@ -1,0 +1,44 @@
+"""Which numbers does the tool work with, and where is each from?  All facts of the trade in one list."""
+
+from __future__ import annotations
+
+from . import (
+    case_joints,
+    clamping,
+    lumber,
+    machine_limits,
+    milling,
+    moisture,
+    movement,
+    panel,
+    proportions,
+    seasons,
+    spacing,
+)
+from . import square as squareness
+from .fact import AnyFact
+from .species import species_facts
+
+__all__ = ["facts"]
+
+
+def facts() -> tuple[AnyFact, ...]:
+    """Every fact, in the order of a piece's making: wood, lumber, milling, joints, panels, assembly, machines.
+
+    Keys are unique.  A page groups them by `subject`; a shop changes those that are `changeable`.
+    """
+    return (
+        *moisture.FACTS,
+        *seasons.FACTS,
+        *movement.FACTS,
+        *species_facts(),
+        *lumber.FACTS,
+        *milling.FACTS,
+        *spacing.FACTS,
+        *proportions.FACTS,
+        *case_joints.FACTS,
+        *panel.FACTS,
+        *squareness.FACTS,
+        *clamping.FACTS,
+        *machine_limits.FACTS,
+    )
