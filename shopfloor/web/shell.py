@@ -16,8 +16,9 @@ from typing import NamedTuple
 PAGE = "/phone/"
 KEPT = frozenset({".js", ".css", ".woff2", ".wasm", ".png", ".svg"})
 """Endings of files that a browser asks for.  Licences and type declarations stay on the server."""
-NOT_THE_PHONES = ("office", "sw.js")
-"""What begins like this in static/ belongs to the office, or is the service worker itself."""
+NOT_KEPT = ("office", "sw.js", "icons/apple-", "icons/icon-512", "icons/icon-maskable-")
+"""What begins like this in static/ is the office's, or the service worker itself, or a picture that a phone fetches
+once, when the app is put on its home screen."""
 MARKED = re.compile(rb"/\*SHELL\*/.*?/\*END\*/", re.DOTALL)
 
 
@@ -55,7 +56,7 @@ class Shelf:
     def _paths(self) -> Iterator[Path]:
         for path in self.static.rglob("*"):
             inside = path.relative_to(self.static).as_posix()
-            if path.suffix in KEPT and not inside.startswith(NOT_THE_PHONES) and path.is_file():
+            if path.suffix in KEPT and not inside.startswith(NOT_KEPT) and path.is_file():
                 yield path
 
     def _digest(self, path: Path) -> str:
