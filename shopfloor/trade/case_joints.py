@@ -33,7 +33,7 @@ BOTTOM_DEPTH = Fact(
 )  # fmt: skip
 BOTTOM_UP = Fact(
     key="drawer-groove-up", subject="drawers", name="Groove for a drawer's bottom, up from the lower edge",
-    value=inch(3, 8), range=(inch(3, 16), inch(3, 8)), metric=mm("10"), status=UNCONFIRMED, source=CUSTOM,
+    value=inch(3, 8), metric=mm("10"), status=UNCONFIRMED, source=CUSTOM,
 )  # fmt: skip
 DRAWER_HEIGHT = Fact(
     key="drawer-height-margin", subject="drawers", name="Drawer, height: the front's swelling and", value=inch(1, 32),
