@@ -7,6 +7,7 @@ Source: derived from the equation of movement (see movement.py).
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -14,7 +15,7 @@ from ..errors import ShopError
 from .fact import CONFIRMED, DERIVED, UNCONFIRMED, AnyFact, Fact, inch, mm
 from .length import Length, write
 from .part import Unit
-from .rounding import SIXTY_FOURTH, TENTH_MM, round_down, round_up
+from .rounding import SIXTY_FOURTH, TENTH_MM, round_down, round_up, rounded_for_show
 from .seasons import Seasons
 from .sources import CUSTOM, MAGAZINES
 
@@ -119,13 +120,13 @@ def panel_fit(
     )  # fmt: skip
     if fit.clearance_damp <= 0:
         raise PanelRefused(
-            f"it bottoms out in the damp season: it grows {_said(grows, unit)} at each side "
+            f"it bottoms out in the damp season: it grows {_said(rounded_for_show(grows, unit), unit)} at each side "
             f"and has {_said(clearance, unit)} to grow into",
             do=_would_do(opening, groove, coefficient, seasons, unit), fit=fit,
         )  # fmt: skip
     if fit.engagement_dry <= 0:
         raise PanelRefused(
-            f"it falls out in the dry season: it shrinks {_said(shrinks, unit)} at each side "
+            f"it falls out in the dry season: it shrinks {_said(rounded_for_show(shrinks, unit), unit)} at each side "
             f"and reaches {_said(fit.engagement, unit)} into its grooves",
             code="panel-falls-out", do=_would_do(opening, groove, coefficient, seasons, unit), fit=fit,
         )  # fmt: skip
@@ -177,4 +178,6 @@ def _would_do(opening: Length, groove: Length, coefficient: Fraction, seasons: S
 
 
 def _said(length: Fraction | Length, unit: Unit) -> str:
-    return f"{write(round(length), unit, 64)} {unit}"
+    """A size as given, with its unit before the word that says that it lies off the tape's grid: "5/16 in full"."""
+    number, *mark = re.split(" (?=full|shy)", write(round(length), unit, 64))
+    return " ".join([number, unit.value, *mark])

@@ -15,7 +15,6 @@ from shopfloor.trade.panel import (
     ENGAGEMENT,
     MARGIN,
     PanelRefused,
-    clearance_for,
     panel_fit,
     panel_size,
     propose_panel,
@@ -85,17 +84,57 @@ def test_the_panel_that_is_proposed_holds_all_year(
     assert fit.width == opening + 2 * (fit.groove - fit.clearance)
 
 
-@given(openings, grooves, coefficients, seasons)
-def test_no_groove_a_step_shallower_would_do(opening: int, groove: int, c: Fraction, year: Seasons) -> None:
-    fit = propose_panel(opening, groove, c, year)
-    if fit.groove < groove + 2 * SIXTY_FOURTH:
-        return  # the wished groove was enough, or all but
-    shallower = fit.groove - 2 * SIXTY_FOURTH  # tongue and clearance are each rounded up once
+@given(openings, grooves, coefficients, seasons, st.sampled_from([SIXTY_FOURTH, 1]), st.sampled_from([0, inch(1, 8)]))
+def test_no_smaller_clearance_and_no_shallower_groove_would_do(
+    opening: int, groove: int, c: Fraction, year: Seasons, step: int, least: int
+) -> None:
+    fit = propose_panel(opening, groove, c, year, step, clearance=least)
 
-    width = opening + 2 * (shallower - fit.clearance)
-    least = clearance_for(width, c, year, margin=MARGIN.value)
-    engaged = shallower - max(least, CLEARANCE.value) - width * c * year.loss / 2
-    assert engaged < ENGAGEMENT.value + 2 * SIXTY_FOURTH
+    tighter = opening + 2 * (fit.groove - fit.clearance + step)
+    left = fit.clearance - step - tighter * c * year.gain / 2
+    assert fit.clearance - step < least or left < MARGIN.value
+    if fit.groove > groove + step:
+        # Both the tongue and the clearance were rounded up, each by less than a step: two steps less is too little.
+        width = panel_size(opening, fit.groove - 2 * step, fit.clearance)
+        assert fit.groove - 2 * step - fit.clearance - width * c * year.loss / 2 < ENGAGEMENT.value
+
+
+def test_a_groove_whose_clearance_is_rounded_up_too_far_is_cut_a_step_deeper() -> None:
+    # Beech, 26 in, 8 % between 6 and 14 %, in sixteenths.  A groove of 43/64 asks for 0.3751 clearance, so 7/16; left
+    # are 15/64 less 26.47 x 0.00431 = 0.114, that is 0.120 and not 1/8.
+    beech = Fraction("0.00431")
+
+    fit = propose_panel(inch(26), inch(43, 64), beech, Seasons(dry=6, build=8, damp=14), inch(1, 16))
+
+    assert (fit.groove, fit.clearance) == (inch(47, 64), inch(7, 16))
+
+
+def test_what_is_left_is_rounded_down() -> None:
+    # 1 000 007 x 0.00248 x 3 / 2 = 3720.026 a side; x 2 / 2 = 2480.017.
+    fit = panel_fit(980_001, 20_003, 10_000, CHERRY, YEAR)
+
+    assert (fit.width, fit.clearance_damp, fit.engagement_dry) == (1_000_007, 6_279, 7_522)
+
+
+@pytest.mark.parametrize(
+    ("opening", "groove", "clearance", "code"),
+    [
+        # Width 1 000 000: grows 3720 and shrinks 2480 a side.
+        pytest.param(990_000, 8_720, 3_720, "panel-binds", id="clearance used up"),
+        pytest.param(995_040, 12_480, 10_000, "panel-falls-out", id="engagement used up"),
+    ],
+)
+def test_what_is_used_up_to_the_last_nanometre_is_refused(opening: int, groove: int, clearance: int, code: str) -> None:
+    with pytest.raises(PanelRefused) as refused:
+        panel_fit(opening, groove, clearance, CHERRY, YEAR)
+
+    assert refused.value.code == code
+
+
+def test_a_nanometre_left_is_enough() -> None:
+    # As above, a nanometre more room each: width 1 000 000 again.
+    assert panel_fit(990_000, 8_721, 3_721, CHERRY, YEAR).clearance_damp == 1
+    assert panel_fit(995_038, 12_481, 10_000, CHERRY, YEAR).engagement_dry == 1
 
 
 def test_a_cherry_panel_is_proposed_with_the_numbers_of_the_bench() -> None:
@@ -134,7 +173,7 @@ def test_a_panel_that_falls_out_says_by_how_much_and_what_would_do() -> None:
 
     # 24.25 x 0.00431 x 6 / 2 = 0.3136 a side, nearest to 20/64.
     assert refused.value.code == "panel-falls-out"
-    assert "it shrinks 5/16 full in at each side and reaches 1/8 in into its grooves" in str(refused.value)
+    assert "it shrinks 5/16 in at each side and reaches 1/8 in into its grooves" in str(refused.value)
 
 
 @given(openings, grooves, st.integers(0, INCH), coefficients, seasons)
@@ -178,3 +217,8 @@ def test_a_panel_built_damper_than_its_house_only_shrinks() -> None:
     fit = panel_fit(mm("300"), mm("10"), mm("3"), CHERRY, Seasons(dry=6, build=13, damp=11))
 
     assert (fit.clearance_damp, fit.engagement_dry) == (3_000_000, 4_274_480)
+
+
+def test_a_size_off_the_grid_is_named_with_its_unit_before_the_word() -> None:
+    with pytest.raises(PanelRefused, match="has 1/16 in full to grow into"):
+        panel_fit(inch(30), inch(1, 2), inch(1, 16) + 1_000, CHERRY, YEAR)
