@@ -7,11 +7,12 @@ nature.  A shop that thinks in millimetres has round numbers of its own, so a le
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 from typing import Generic, TypeVar
 
-from .length import INCH, MM, Length
+from .length import INCH, MM, Length, write_decimal_inches, write_exact
 from .part import Unit
 
 __all__ = ["CONFIRMED", "DERIVED", "UNCONFIRMED", "AnyFact", "Fact", "Status", "inch", "mm", "share"]
@@ -63,6 +64,22 @@ class Fact(Generic[Value]):
     def customary(self, value: Value) -> bool:
         """Whether a changed value lies in the range that the trade uses; without a range anything does."""
         return self.range is None or _within(value, self.range) or _within(value, self.metric_range)
+
+    def shows(self, unit: Unit = Unit.INCH) -> str:
+        """The value as a page lists it, with its unit: for a length the one that a shop thinking in `unit` starts with.
+
+        Shares of a joint are fractions, as they are said; all else is written in decimals, exact.
+        """
+        value = self.used(unit)
+        if isinstance(value, str):
+            return value
+        if self.unit == "nm":
+            on_tape = value.denominator == 1 and value % inch(1, 64) == 0
+            if unit is Unit.INCH and not on_tape:
+                return f"{write_decimal_inches(round(value))} in"
+            return write_exact(round(value), unit.value)
+        number = str(value) if self.subject == "joints" else f"{Decimal(value.numerator) / value.denominator:f}"
+        return f"{number} {self.unit}"
 
 
 AnyFact = Fact[int] | Fact[Fraction] | Fact[str]

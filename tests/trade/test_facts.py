@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from fractions import Fraction
 from pathlib import Path
 
@@ -101,3 +102,32 @@ def test_laws_of_nature_cannot_be_changed_and_habits_can() -> None:
 def test_an_inch_that_is_no_whole_nanometre_is_a_mistake_of_ours(number: tuple[int, int]) -> None:
     with pytest.raises(ValueError, match="no whole number of nanometres"):
         inch(*number)
+
+
+@pytest.mark.parametrize(
+    ("key", "unit", "shows"),
+    [
+        ("allowance-length", Unit.INCH, "1 in"),
+        ("allowance-length", Unit.MM, "25 mm"),
+        ("surfaced-5-4", Unit.INCH, "1 1/16 in"),
+        ("surfaced-5-4", Unit.MM, "26.9875 mm"),
+        ("fit-thickness", Unit.INCH, "0.002 in"),
+        ("fit-thickness", Unit.MM, "0.05 mm"),
+        ("tenon-share", Unit.MM, "1/3 of the stock"),
+        ("waste", Unit.INCH, "0.3 of what is bought is lost"),
+        ("species-black-cherry-tangential", Unit.INCH, "0.00248 of the width per point of moisture"),
+        ("board-foot-metric", Unit.MM, "0.002359737216 m³"),
+        ("haunch", Unit.INCH, "fills the groove: as long as it is deep, as thick as the tenon"),
+        ("glue-open-time", Unit.INCH, "600 seconds"),
+    ],
+)
+def test_a_fact_is_listed_as_the_trade_says_it(key: str, unit: Unit, shows: str) -> None:
+    assert next(fact for fact in FACTS if fact.key == key).shows(unit) == shows
+
+
+@pytest.mark.parametrize("unit", Unit)
+def test_no_length_is_listed_as_full_or_shy_or_with_endless_digits(unit: Unit) -> None:
+    shown = [fact.shows(unit) for fact in FACTS if not isinstance(fact.value, str)]
+
+    assert all(re.fullmatch(r"[\d./ ]{1,14} \D.*", text) for text in shown)
+    assert not [text for text in shown if "full" in text or "shy" in text]
