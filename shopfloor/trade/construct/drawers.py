@@ -1,0 +1,221 @@
+"""How big are the five parts of a drawer?  A box for each opening, inset or with an overlay.
+
+A drawer is laid out from the left lower front corner of its box: X to the right, Y to the back, Z up.
+Sources: geometry; clearances by case_joints.py.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..length import Length
+from ..part import Assembly, Dado, Face, Feature, Groove, Line, Part, Placement, Rabbet, Tongue
+from .derived import Term, Working, minus, plus
+from .drawer_choices import Corner, Drawers
+from .made import Gathered, part_of
+from .web_frames import Opening
+
+__all__ = ["drawers"]
+
+
+def drawers(
+    chosen: Drawers, openings: Sequence[Opening], number: int, work: Working, species: str, prefix: str = ""
+) -> Gathered:  # fmt: skip
+    """A drawer for each opening, in stacks from `number` on.  Raises Impossible.
+
+    The openings are equally wide and deep; heights may differ.
+    """
+    box = _Box(chosen, openings[0], work, species, prefix)
+    out = Gathered()
+    for opening in openings:
+        box.drawer(opening, number + opening.number - 1, out)
+    return out
+
+
+class _Box:
+    """What all drawers of a case share: everything but the height."""
+
+    def __init__(self, chosen: Drawers, opening: Opening, work: Working, species: str, prefix: str) -> None:
+        self.chosen, self.work, self.species, self.prefix = chosen, work, species, prefix
+        self.key = f"{prefix}drawer."
+        self.heights: dict[Length, tuple[Length, Length, Length]] = {}
+        self.check()
+        lay, back = chosen.overlay, chosen.back_joint
+        self.width = self.length(
+            "width", "drawer", plus("opening", opening.width), minus("clearance", chosen.beside, 2)
+        )
+        self.inside = self.length("inside", "inside", plus("drawer", self.width), minus("side", chosen.side, 2))
+        before = chosen.front if lay else 0
+        self.depth = self.length("depth", "drawer", plus("web frame", opening.depth), plus("front", before),
+                                 minus("clearance behind", chosen.behind))  # fmt: skip
+        if lay:
+            self.front = self.length("front.length", "front", plus("opening", opening.width),
+                                     plus("overlay", lay.beside, 2))  # fmt: skip
+        elif chosen.front_gap:
+            self.front = self.length("front.length", "front", plus("opening", opening.width),
+                                     minus("gap", chosen.front_gap, 2))  # fmt: skip
+        else:
+            self.front = self.length("front.length", "front", plus("drawer", self.width))
+        self.reach = (self.front - self.width) // 2
+        work.at_least(f"{self.key}front.length", "a front", self.front, self.width, "to hold the sides")
+        corner = chosen.corner
+        self.enter = self.length("enter", "the side enters", plus("cut in the front", corner.depth),
+                                 minus("clearance", corner.clear))  # fmt: skip
+        self.side = self.length("side.length", "side", plus("drawer", self.depth), minus("front", chosen.front),
+                                plus("what enters the front", self.enter))  # fmt: skip
+        tongue = self.length("back.tongue", "tongue", plus("dado", back.depth), minus("clearance", back.clear))
+        self.tongue = tongue
+        self.back = self.length("back.length", "back", plus("inside", self.inside), plus("tongue", tongue, 2))
+        bottom = chosen.bottom
+        self.held = self.length("bottom.held", "the bottom enters", plus("groove", bottom.depth),
+                                minus("clearance", bottom.clear))  # fmt: skip
+        self.bottom = self.length(
+            "bottom.length", "bottom", plus("inside", self.inside), plus("tongue", self.held, 2)
+        )
+        self.bottom_width = self.length(
+            "bottom.width", "bottom", plus("drawer", self.depth), minus("front", chosen.front),
+            minus("behind the back", back.ahead), plus("tongue", self.held),
+        )  # fmt: skip
+        self.back_at = self.depth - back.ahead - chosen.back
+
+    def check(self) -> None:
+        chosen, work, key = self.chosen, self.work, self.key
+        corner, back, bottom = chosen.corner, chosen.back_joint, chosen.bottom
+        front = f"for a front {work.size(chosen.front)} thick"
+        side = f"for a side {work.size(chosen.side)} thick"
+        work.at_most(f"{key}corner.depth", "a cut", corner.depth, chosen.front - 1, front)
+        work.at_most(f"{key}bottom.depth", "a groove", bottom.depth, min(chosen.front, chosen.side) - 1, side)
+        work.at_most(f"{key}back-joint.depth", "a dado", back.depth, chosen.side - 1, side)
+        work.at_most(f"{key}back-joint.tongue", "a tongue", back.tongue, chosen.back, "for the back")
+        work.at_least(f"{key}bottom.thickness", "a bottom", bottom.thickness, bottom.width, "for its groove")
+        work.at_least(f"{key}back-joint.ahead", "standing ahead by", back.ahead, 0, "")
+        if corner.kind is Corner.TONGUE:
+            work.at_most(f"{key}corner.tongue", "a tongue", corner.tongue, chosen.side, side)
+            work.at_least(f"{key}corner.tongue", "a tongue", corner.tongue, 1, "to hold")
+        if chosen.overlay and corner.kind is Corner.RABBET:
+            reach = chosen.overlay.beside + chosen.beside
+            work.at_most(f"{key}corner", "reaching over the sides by", reach, 0, "for a rabbet, which lies at the end")
+
+    def length(self, key: str, name: str, *terms: Term) -> Length:
+        return self.work.length(self.key + key, name, *terms)
+
+    def height(self, opening: Opening) -> tuple[Length, Length, Length]:
+        """The heights of the box, of its back and of its front."""
+        if opening.height not in self.heights:
+            suffix = f"-{len(self.heights) + 1}" if self.heights else ""
+            chosen, bottom, lay = self.chosen, self.chosen.bottom, self.chosen.overlay
+            high = self.length(f"height{suffix}", "drawer", plus("opening", opening.height),
+                               minus("clearance above", chosen.above))  # fmt: skip
+            back = self.length(
+                f"back.width{suffix}", "back", plus("drawer", high), minus("groove up", bottom.up),
+                minus("groove", bottom.width), minus("lower at the top", chosen.back_joint.lower),
+            )  # fmt: skip
+            terms = [plus("drawer", high)]
+            if lay:
+                terms = [plus("opening", opening.height), plus("overlay above", lay.above),
+                         plus("overlay below", lay.below)]  # fmt: skip
+            front = self.length(f"front.width{suffix}", "front", *terms)
+            self.heights[opening.height] = high, back, front
+        return self.heights[opening.height]
+
+    def drawer(self, opening: Opening, number: int, out: Gathered) -> None:
+        chosen, lay = self.chosen, self.chosen.overlay
+        high, low_back, wide = self.height(opening)
+        nth = opening.number
+        x, y, z = opening.at
+        at = (x + (opening.width - self.width) // 2, y - (chosen.front if lay else 0), z)
+        assembly = Assembly(f"{self.prefix}drawer-{nth}", number, f"Drawer {nth}", stands=Placement(at=at))
+        out.assemblies.append(assembly)
+        place = f"drawer {nth}"
+        self.add_front(out, assembly, place, nth, wide)
+        self.add_sides(out, assembly, place, nth, high)
+        back = Placement("+X -Z +Y", ((self.width - self.back) // 2, self.back_at, high - chosen.back_joint.lower))
+        tongue = (self.tongue, 0, chosen.back_joint.tongue)
+        ends = (Tongue("left", Face.DATUM_END, *tongue), Tongue("right", Face.FAR_END, *tongue))
+        self.line(out, assembly, "back", "Drawer back", (chosen.back, low_back, self.back), chosen.side_species,
+                  ("left", "top"), ends, [self.part(nth, "back", place, back)])  # fmt: skip
+        self.add_bottom(out, assembly, place, nth)
+        self.joints(out, nth)
+
+    def add_front(self, out: Gathered, assembly: Assembly, place: str, nth: int, wide: Length) -> None:
+        chosen, lay, bottom = self.chosen, self.chosen.overlay, self.chosen.bottom
+        below = lay.below if lay else 0
+        stands = Placement("+X +Z -Y", (-self.reach, chosen.front, -below))
+        inner = self.reach + chosen.side
+        groove = Groove("bottom", Face.FACE_SIDE, below + bottom.up, bottom.width, bottom.depth, inner, self.inside)
+        self.line(out, assembly, "front", "Drawer front", (chosen.front, wide, self.front),
+                  chosen.front_species or self.species, ("left", "bottom"), (*self.corner_cuts(inner), groove),
+                  [self.part(nth, "front", place, stands)], group=f"{self.prefix}drawer fronts")  # fmt: skip
+
+    def corner_cuts(self, inner: Length) -> tuple[Feature, Feature]:
+        """What the front takes the sides in; `inner` is where the left side's inner face meets it."""
+        corner = self.chosen.corner
+        if corner.kind is Corner.RABBET:
+            return (
+                Rabbet("left", Face.FACE_SIDE, Face.DATUM_END, inner, corner.depth),
+                Rabbet("right", Face.FACE_SIDE, Face.FAR_END, inner, corner.depth),
+            )
+        return (
+            Dado("left", Face.FACE_SIDE, inner - corner.tongue, corner.tongue, corner.depth),
+            Dado("right", Face.FACE_SIDE, self.front - inner, corner.tongue, corner.depth),
+        )
+
+    def add_sides(self, out: Gathered, assembly: Assembly, place: str, nth: int, high: Length) -> None:
+        chosen, back, bottom = self.chosen, self.chosen.back_joint, self.chosen.bottom
+        whole = chosen.corner.kind is Corner.RABBET
+        thick = chosen.side if whole else chosen.corner.tongue
+        features = (
+            Tongue("front", Face.DATUM_END, self.enter, 0, thick, note="The whole end." if whole else ""),
+            Dado("back", Face.FACE_SIDE, self.back_at - self.start, back.tongue, back.depth),
+            Groove("bottom", Face.FACE_SIDE, bottom.up, bottom.width, bottom.depth),
+        )
+        left = Placement("+Y +Z -X", (chosen.side, self.start, 0))
+        right = Placement("+Y +Z +X", (self.width - chosen.side, self.start, 0))
+        parts = [
+            self.part(nth, "side-left", f"{place} left", left),
+            self.part(nth, "side-right", f"{place} right", right),
+        ]
+        self.line(out, assembly, "side", "Drawer side", (chosen.side, high, self.side), chosen.side_species,
+                  ("front", "bottom"), features, parts)  # fmt: skip
+
+    @property
+    def start(self) -> Length:
+        """Where the sides begin, from the front of the front."""
+        return self.chosen.front - self.enter
+
+    def add_bottom(self, out: Gathered, assembly: Assembly, place: str, nth: int) -> None:
+        chosen, bottom = self.chosen, self.chosen.bottom
+        right = (self.width - self.bottom) // 2 + self.bottom
+        stands = Placement("-X +Y -Z", (right, chosen.front - self.held, bottom.up + bottom.width))
+        tongue = (bottom.depth, 0, bottom.width)
+        features = (
+            Tongue("right", Face.DATUM_END, *tongue),
+            Tongue("left", Face.FAR_END, *tongue),
+            Tongue("front", Face.FACE_EDGE, *tongue),
+        )
+        self.line(out, assembly, "bottom", "Drawer bottom", (bottom.thickness, self.bottom_width, self.bottom),
+                  chosen.bottom_species, ("right", "front"), features, [self.part(nth, "bottom", place, stands)],
+                  note=bottom.note)  # fmt: skip
+
+    def joints(self, out: Gathered, nth: int) -> None:
+        chosen = self.chosen
+        key, own = f"{self.prefix}drawer-{nth}", f"{self.prefix}drawer.{nth}"
+        for side in ("left", "right"):
+            out.meet(f"{key}-front-{side}", f"{own}.side-{side}/front", f"{own}.front/{side}", chosen.corner.clear)
+        for side in ("left", "right"):
+            out.meet(f"{key}-back-{side}", f"{own}.back/{side}", f"{own}.side-{side}/back", chosen.back_joint.clear)
+        for end, mate in (("front", "front"), ("left", "side-left"), ("right", "side-right")):
+            clear = chosen.bottom.clear
+            out.meet(f"{key}-bottom-{end}", f"{own}.bottom/{end}", f"{own}.{mate}/bottom", clear, clear, False)
+
+    def part(self, nth: int, key: str, place: str, stands: Placement) -> Part:
+        return part_of(f"{self.prefix}drawer.{nth}.{key}", place, stands)
+
+    def line(
+        self, out: Gathered, assembly: Assembly, key: str, name: str, size: tuple[Length, Length, Length], species: str,
+        looks: tuple[str, str], features: Sequence[Feature], parts: Sequence[Part], group: str = "", note: str = "",
+    ) -> None:  # fmt: skip
+        out.lines.append(Line(
+            f"{assembly.key}-{key}", assembly.key, name, *size, species=species, datum=looks[0], face_side="inside",
+            face_edge=looks[1], group=group, note=note, features=tuple(features), parts=tuple(parts),
+        ))  # fmt: skip
