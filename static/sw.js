@@ -15,7 +15,12 @@ const PAGE = '/phone/';
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 const listed = new Set(SHELL.files.map(([url]) => url));
 
-worker.addEventListener('install', (event) => event.waitUntil(keepAll()));
+worker.addEventListener('install', (event) => {
+  event.waitUntil(keepAll());
+  // Where the browser can, it answers from the cache by itself, without waking this worker: a start takes half the time.
+  const files = SHELL.files.map(([url]) => ({ condition: { urlPattern: url }, source: { cacheName: CACHE } }));
+  if (files.length) event.waitUntil(Promise.resolve(event.addRoutes?.(files)).catch(() => undefined));
+});
 worker.addEventListener('activate', (event) => event.waitUntil(takeOver()));
 
 /** All files or none: a list with one missing file must not replace a version that works. */
@@ -51,10 +56,14 @@ worker.addEventListener('fetch', (event) => {
   }
 });
 
+/** @type {Promise<Cache> | undefined} */
+let opened;
+
 /** From the cache; from the network only if the browser has thrown the cache away.
  * @param {string} url @param {Request} request */
 async function kept(url, request) {
-  const cache = await caches.open(CACHE);
+  opened ??= caches.open(CACHE);
+  const cache = await opened;
   return (await cache.match(url)) ?? fetch(request);
 }
 

@@ -81,7 +81,7 @@ def _stroke(pen: ImageDraw.ImageDraw, points: list[Point], width: float, colour:
 
 def main(folder: str) -> None:
     for icon in ICONS:
-        image = draw_icon(icon.size, icon.scale).quantize(64)
+        image = draw_icon(icon.size, icon.scale).quantize(16)
         image.save(Path(folder) / icon.file, optimize=True)
 
 

@@ -9,7 +9,7 @@
 /** The way to the server.  Rejects with NoAnswer.
  * @typedef {{get(path: string): Promise<Answer>, post(path: string, body: unknown): Promise<Answer>}} Door */
 /** @typedef {Pick<import('./store.js').Store, 'sync' | 'unsent' | 'acknowledge' | 'take' | 'startOver' | 'noteSync'
- *   | 'jobs' | 'keepPack' | 'listJobs' | 'names' | 'keepNames'>} Shelf */
+ *   | 'jobs' | 'keepPack' | 'listJobs' | 'standing' | 'keepNames'>} Shelf */
 
 export const BATCH = 200;
 export const BATCH_BYTES = 240 * 1024; // the server takes 256 KiB, envelope and all
@@ -98,7 +98,7 @@ async function ask({ store, door, now }) {
 async function fetchPacks({ store, door }) {
   /** @type {{jobs: {key: string, etag: string}[], phones?: Record<string, string>}} */
   const { jobs: listed, phones } = good(await door.get('/packs'));
-  if (phones && JSON.stringify(phones) !== JSON.stringify(await store.names())) await store.keepNames(phones);
+  if (phones && JSON.stringify(phones) !== JSON.stringify((await store.standing()).names)) await store.keepNames(phones);
   const held = await store.jobs();
   for (const { key, etag } of listed) {
     const own = held.find((job) => job.key === key);

@@ -1,8 +1,9 @@
 // The camera on the Scan screen: what it reads opens a sheet, or says why not.
 
-import { scanner } from '../scan/scanner.js';
 import { UnreadableCode, readCode, show } from '../trade/code.js';
 import { answer } from './device.js';
+
+/** @typedef {ReturnType<typeof import('../scan/scanner.js').scanner>} Scanner */
 
 /** @param {{paint: () => void, open: (code: string) => void, join: (text: string) => boolean}} with_ */
 export function scanning({ paint, open, join }) {
@@ -12,18 +13,35 @@ export function scanning({ paint, open, join }) {
   let says = '';
   let shown = false;
 
-  const camera = scanner({
-    video,
-    onCode: read,
-    onTrouble(_kind, sentence) {
-      trouble = sentence;
-      paint();
-    },
-    onState(state) {
-      if (state === 'running') trouble = '';
-      paint();
-    },
-  });
+  /** @type {Scanner | undefined} */
+  let made;
+  /** @type {Promise<Scanner> | undefined} */
+  let coming;
+
+  /** The camera and its reader, fetched when first wanted: the screen comes first, and a code can be typed meanwhile. */
+  function camera() {
+    coming ??= import('../scan/scanner.js').then(({ scanner }) => {
+      made = scanner({
+        video,
+        onCode: read,
+        onTrouble(_kind, sentence) {
+          trouble = sentence;
+          paint();
+        },
+        onState(state) {
+          if (state === 'running') trouble = '';
+          paint();
+        },
+      });
+      return made;
+    });
+    return coming;
+  }
+
+  async function begin() {
+    const one = await camera();
+    if (shown) await one.start();
+  }
 
   /** A text in the camera's picture.  Says whether it was one of ours.
    * @param {string} text */
@@ -74,28 +92,30 @@ export function scanning({ paint, open, join }) {
     show(on) {
       shown = on;
       says = '';
-      if (on) void camera.start();
-      else camera.pause();
+      if (on) void begin();
+      else made?.pause();
     },
     model() {
-      const { available, on, dim } = camera.torch();
-      return { video, trouble, says, light: available ? { on, dim } : null, lenses: camera.lenses().length };
+      const lamp = made?.torch();
+      const light = lamp?.available ? { on: lamp.on, dim: lamp.dim } : null;
+      return { video, trouble, says, light, lenses: made?.lenses().length ?? 0 };
     },
     deeds: {
       /** @param {boolean} on */
-      setLight: (on) => void camera.torch().set(on).then(paint),
+      setLight: (on) => void made?.torch().set(on).then(paint),
       /** The next of the rear lenses: some cannot see near. */
       otherLens() {
-        const all = camera.lenses();
+        const all = made?.lenses() ?? [];
         const at = all.findIndex((lens) => lens.on);
-        if (all.length > 1) void camera.useLens(all[(at + 1) % all.length].id);
+        if (all.length > 1) void made?.useLens(all[(at + 1) % all.length].id);
       },
       start: () => {
-        if (trouble) void camera.start();
+        if (trouble) void begin();
       },
       /** @param {File} file */
       async picture(file) {
-        const text = await camera.decodeFile(file).catch((err) => {
+        const one = await camera();
+        const text = await one.decodeFile(file).catch((err) => {
           trouble = String(err instanceof Error ? err.message : err);
           return null;
         });

@@ -22,6 +22,10 @@ import { enter, isKnown } from './entry.js';
 /** Where the exchange with the server stands.  `answered`: when it last answered, by this phone's clock; `offset`: how
  * far this phone's clock is ahead of the server's; `refused`: the phone is no longer joined.
  * @typedef {{generation: string, after: number, answered: number, offset: number, refused: boolean}} SyncState */
+/** How the phone stands: its unit ('' is what the job says), what the office calls the shop's phones by device, and how
+ * much is to be sent.
+ * @typedef {{phone: Phone | undefined, sync: SyncState, unit: '' | 'in' | 'mm', names: Record<string, string>,
+ *   count: number}} Standing */
 /** What POST /join answers.
  * @typedef {{device: string, incarnation: string, shop: string, generation: string, server_now: number}} Joined */
 /** What became of one entry that was sent.
@@ -89,9 +93,21 @@ export function makeStore(use) {
     /** @returns {Promise<SyncState>} */
     sync: async () => ({ ...NEVER, ...(await meta('sync')) }),
 
-    /** The unit chosen on this phone; '' is what the job says.
-     * @returns {Promise<'' | 'in' | 'mm'>} */
-    unit: async () => (await meta('unit')) ?? '',
+    /** What every screen needs to know, read at once.
+     * @returns {Promise<Standing>} */
+    standing: () =>
+      use(async (db) => {
+        const tx = db.transaction(['meta', 'rows']);
+        const kept = tx.objectStore('meta');
+        const [phone, sync, unit, names, count] = await Promise.all([
+          kept.get('phone'),
+          kept.get('sync'),
+          kept.get('unit'),
+          kept.get('names'),
+          tx.objectStore('rows').index('unsent').count(),
+        ]);
+        return { phone, sync: { ...NEVER, ...sync }, unit: unit ?? '', names: names ?? {}, count };
+      }),
 
     /** @param {'' | 'in' | 'mm'} unit */
     setUnit: (unit) => write(['meta'], (tx) => tx.objectStore('meta').put(unit, 'unit')),
@@ -140,8 +156,6 @@ export function makeStore(use) {
         }
         await tx.objectStore('meta').put(writer, 'phone');
       }),
-
-    unsentCount: () => use((db) => db.countFromIndex('rows', 'unsent')),
 
     /** What is to be sent, in the order it was written.
      * @returns {Promise<Entry[]>} */
@@ -236,26 +250,31 @@ export function makeStore(use) {
         const tx = db.transaction(['jobs', 'stacks', 'parts', 'drawings', 'rows']);
         const rowsOf = tx.objectStore('rows').index('part');
         const parts = tx.objectStore('parts');
-        const part = await parts.get(code);
-        const stack = await tx.objectStore('stacks').get(part ? part.stack : code);
-        const owner = part ?? stack;
-        const job = owner && (await tx.objectStore('jobs').get(owner.job));
-        if (!owner || !job) return null;
+        const stacks = tx.objectStore('stacks');
+        // All that is known to be needed is asked for at once: each wait is a turn of the browser's wheels.
+        const [part, own, rows] = await Promise.all([parts.get(code), stacks.get(code), rowsOf.getAll(code)]);
+        const owner = part ?? own;
+        if (!owner) return null;
+        const jobs = tx.objectStore('jobs');
         if (part) {
-          const [drawing, rows] = await Promise.all([
+          const [job, stack, drawing] = await Promise.all([
+            jobs.get(part.job),
+            stacks.get(part.stack),
             tx.objectStore('drawings').get([part.job, part.drawing]),
-            rowsOf.getAll(code),
           ]);
-          return { kind: 'part', job, part, stack, drawing, rows };
+          return job ? { kind: 'part', job, part, stack, drawing, rows } : null;
         }
+        const stack = /** @type {KeptStack} */ (own);
+        const job = await jobs.get(stack.job);
+        if (!job) return null;
         const found = await Promise.all(
-          /** @type {KeptStack} */ (stack).parts.map(async (one) => ({
+          stack.parts.map(async (one) => ({
             part: await parts.get(one),
             rows: await rowsOf.getAll(one),
           })),
         );
         const there = /** @type {StackSheet['parts']} */ (found.filter((one) => one.part));
-        return { kind: 'stack', job, stack: /** @type {KeptStack} */ (stack), parts: there };
+        return { kind: 'stack', job, stack, parts: there };
       }),
 
     /** Jobs with their stacks, in order.

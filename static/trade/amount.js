@@ -1,9 +1,9 @@
 // Which number, and of which unit, was typed?  Twin of shopfloor/trade/amount.py, where the grammar is explained.
 // All arithmetic is exact: ratios of BigInt.
 
-/** An exact number.  The lower one is above zero; lowest terms.
- * @typedef {{readonly above: bigint, readonly below: bigint}} Ratio */
+import { decimalText, ratio, rounded } from './ratio.js';
 
+/** @typedef {import('./ratio.js').Ratio} Ratio */
 /** What was typed: exact nanometres, the unit named ("" if none), a lone fraction of inches as typed ("5/4").
  * @typedef {{exact: Ratio, unit: string, fraction: string, warnings: string[]}} Amount */
 
@@ -25,22 +25,6 @@ const FRACTION = /^(0|[1-9][0-9]*)\/([1-9][0-9]*)$/;
 const DECIMAL = /^(?:([0-9]+)\.?|([0-9]*)[.,]([0-9]+))$/;
 const GROUPED = /^(?:([1-9][0-9]{0,2}(?:,[0-9]{3})+)\.([0-9]+)|([1-9][0-9]{0,2}(?:\.[0-9]{3})+),([0-9]+))$/;
 const COMMA_OF_THREE = /^([1-9][0-9]{0,2}),([0-9]{3})$/;
-
-/** @param {bigint} above @param {bigint} below not zero @returns {Ratio} */
-export function ratio(above, below = 1n) {
-  let [a, b] = [above < 0n ? -above : above, below < 0n ? -below : below];
-  while (b) [a, b] = [b, a % b];
-  const common = below < 0n ? -(a || 1n) : a || 1n;
-  return { above: above / common, below: below / common };
-}
-
-/** The nearest whole number; half way, the even one.
- * @param {Ratio} value @returns {bigint} */
-export function rounded({ above, below }) {
-  const floor = above / below - (above % below < 0n ? 1n : 0n);
-  const twice = 2n * (above - floor * below);
-  return twice > below || (twice === below && floor % 2n !== 0n) ? floor + 1n : floor;
-}
 
 /** Read a text in plain signs; a number without a unit is in `unit`, but a fraction never in millimetres.
  * @param {string} size @param {string} unit "in" or "mm" @returns {Amount | null} */
@@ -119,13 +103,4 @@ function decimal(whole, places) {
     return { value: near, warnings: [`taken as ${decimalText(millionths, 6)}`] };
   }
   return { value, warnings: [] };
-}
-
-/** A whole number of 10^-places as a decimal, without the zeros at its end if `trim`.
- * @param {bigint} scaled @param {number} places @param {boolean} [trim] */
-export function decimalText(scaled, places, trim = true) {
-  const digits = String(scaled < 0n ? -scaled : scaled).padStart(places + 1, '0');
-  let text = places ? `${digits.slice(0, -places)}.${digits.slice(-places)}` : digits;
-  if (trim && places) text = text.replace(/\.?0+$/, '');
-  return scaled < 0n ? `-${text}` : text;
 }

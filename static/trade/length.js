@@ -1,11 +1,23 @@
 // What does the maker mean by "2 7/16"?  A length is a whole number of nanometres.  Twin of shopfloor/trade/length.py,
 // where the rules are explained; bound by tests/vectors/lengths.json and lengths_written.json.
 
-import { LONGEST, UNITS, amount, decimalText, ratio, rounded } from './amount.js';
+import { LONGEST, UNITS, amount } from './amount.js';
+import { ratio, rounded } from './ratio.js';
 import { whyNot } from './refusal.js';
 import { plain, quoted, tooMany } from './typed.js';
+import { writeInches } from './written.js';
 
 export { UnreadableCount, readCount } from './count.js';
+export {
+  partsOfInches,
+  spoken,
+  write,
+  writeDecimalInches,
+  writeExact,
+  writeFeetInches,
+  writeInches,
+  writeMm,
+} from './written.js';
 
 /** Whole nanometres, exact up to 9 000 km.
  * @typedef {number} Length */
@@ -133,91 +145,4 @@ function tooLong(found, text, unit, where) {
     do: 'The longest length taken is 50 ft (15240 mm).',
     suggests: inMm ? [`${number.above} mm`] : [],
   });
-}
-
-// --- writing ---
-
-/** Inches as they are drawn with a raised fraction; `mark` is "", "full" or "shy".  `den` is 1 where `num` is 0.
- * @typedef {{whole: number, num: number, den: number, mark: '' | 'full' | 'shy'}} Parts */
-
-/** The nearest line of a tape with `denominator` lines to the inch, in lowest terms; half way, the longer line.
- * @param {Length} nm @param {number} [denominator] @returns {Parts} */
-export function partsOfInches(nm, denominator = 16) {
-  const lines = ratio(BigInt(Math.abs(nm)) * BigInt(denominator), UNITS.in);
-  const line = rounded(lines);
-  const over = lines.above - line * lines.below;
-  const mark = over > 0n ? 'full' : over < 0n ? 'shy' : '';
-  const whole = Number(line / BigInt(denominator));
-  const part = ratio(line % BigInt(denominator), BigInt(denominator));
-  const num = Number(part.above);
-  if (nm >= 0) return { whole, num, den: Number(part.below), mark };
-  // 0 - x, and not -x: there is no minus zero here.
-  return { whole: 0 - whole, num: whole ? num : 0 - num, den: Number(part.below), mark };
-}
-
-/** @param {number} whole @param {number} num @param {number} den */
-function mixed(whole, num, den) {
-  if (!num) return `${whole}`;
-  return whole ? `${whole} ${num}/${den}` : `${num}/${den}`;
-}
-
-/** Inches to the nearest line of the tape, without the unit: "2 7/16", "7/16 full", "3 shy".
- * @param {Length} nm @param {number} [denominator] */
-export function writeInches(nm, denominator = 16) {
-  const { whole, num, den, mark } = partsOfInches(nm, denominator);
-  return `${mixed(whole, num, den)} ${mark}`.trimEnd();
-}
-
-/** Feet and inches with their marks: 5' 3 3/4"; under a foot only inches.
- * @param {Length} nm @param {number} [denominator] */
-export function writeFeetInches(nm, denominator = 16) {
-  const { whole, num, den, mark } = partsOfInches(Math.abs(nm), denominator);
-  const feet = Math.floor(whole / 12);
-  const inches = `${mixed(whole % 12, num, den)}"`;
-  return `${nm < 0 ? '-' : ''}${feet ? `${feet}' ` : ''}${inches} ${mark}`.trimEnd();
-}
-
-/** Decimal inches as a caliper shows them, always to `places`, half-even.
- * @param {Length} nm @param {number} [places] */
-export function writeDecimalInches(nm, places = 3) {
-  return decimalText(rounded(ratio(BigInt(nm) * 10n ** BigInt(places), UNITS.in)), places, false);
-}
-
-/** Millimetres to a tenth, half-even, without the unit and without a needless ".0".
- * @param {Length} nm */
-export function writeMm(nm) {
-  return decimalText(rounded(ratio(BigInt(nm), 100_000n)), 1);
-}
-
-/** The shortest text, with its unit, that reads back as the very same length.
- * @param {Length} nm @param {string} [unit] */
-export function writeExact(nm, unit = 'in') {
-  return unit === 'in' && nm % (INCH / 64) === 0 ? `${writeInches(nm, 64)} in` : `${decimalText(BigInt(nm), 6)} mm`;
-}
-
-/** A length as screens and paper show it, without the unit: inches to a job's denominator, or millimetres.
- * @param {Length} nm @param {string} [unit] @param {number} [denominator] */
-export function write(nm, unit = 'in', denominator = 16) {
-  return unit === 'mm' ? writeMm(nm) : writeInches(nm, denominator);
-}
-
-/** @type {Record<number, string>} */
-const SPOKEN = { 4: 'quarter', 8: 'eighth', 16: 'sixteenth', 32: 'thirty-second', 64: 'sixty-fourth' };
-
-/** A length in words that a screen reader says right: "3 and a quarter inches", "7 sixteenths of an inch, full".
- * @param {Length} nm @param {string} [unit] @param {number} [denominator] */
-export function spoken(nm, unit = 'in', denominator = 16) {
-  if (unit === 'mm') {
-    const number = writeMm(nm);
-    return `${number.replace('-', 'minus ')} millimetre${number === '1' || number === '-1' ? '' : 's'}`;
-  }
-  const { whole, num, den, mark } = partsOfInches(Math.abs(nm), denominator);
-  let fraction = '';
-  if (den === 2) fraction = whole ? 'a half' : 'half';
-  else if (num === 1) fraction = `${den === 8 ? 'an' : 'a'} ${SPOKEN[den]}`;
-  else if (num) fraction = `${num} ${SPOKEN[den]}s`;
-  let text = `${whole} inch${whole === 1 ? '' : 'es'}`;
-  if (whole && fraction) text = `${whole} and ${fraction} inches`;
-  else if (fraction) text = `${fraction} ${den === 2 ? 'an inch' : 'of an inch'}`;
-  return `${nm < 0 ? 'minus ' : ''}${text}${mark ? `, ${mark}` : ''}`;
 }

@@ -4,6 +4,11 @@ interface ExtendableEvent extends Event {
   waitUntil(work: Promise<unknown>): void;
 }
 
+interface InstallEvent extends ExtendableEvent {
+  /** Static routing, where it is there. */
+  addRoutes?(rules: { condition: { urlPattern: string }; source: { cacheName: string } }[]): Promise<void>;
+}
+
 interface FetchEvent extends ExtendableEvent {
   readonly request: Request;
   respondWith(answer: Promise<Response>): void;
@@ -22,7 +27,8 @@ interface ServiceWorkerGlobalScope {
   readonly location: Location;
   readonly clients: { claim(): Promise<void>; matchAll(options: { type: 'window' }): Promise<WindowClient[]> };
   skipWaiting(): Promise<void>;
-  addEventListener(type: 'install' | 'activate' | 'sync', listener: (event: ExtendableEvent) => void): void;
+  addEventListener(type: 'install', listener: (event: InstallEvent) => void): void;
+  addEventListener(type: 'activate' | 'sync', listener: (event: ExtendableEvent) => void): void;
   addEventListener(type: 'fetch', listener: (event: FetchEvent) => void): void;
   addEventListener(type: 'message', listener: (event: ExtendableMessageEvent) => void): void;
 }

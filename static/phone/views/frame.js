@@ -1,4 +1,4 @@
-// What is on every screen: the way back to Scan, the outbox, and what has to be said.
+// What is on every screen: the way back to Scan, the outbox, what has to be said, and what can be pressed at the thumb.
 
 import { html } from '../../vendor/lit-html/lit-html.js';
 
@@ -55,4 +55,33 @@ export function plain(what, do_) {
     <h1 tabindex="-1">${what}</h1>
     <p>${do_}</p>
   </main>`;
+}
+
+/** What was just pressed, and can be taken back.
+ * @typedef {{says: string}} Pressed */
+/** A thing to press: what will be true afterwards, and what matters for it.
+ * @typedef {{says: unknown, under?: unknown, press: () => void}} Deed */
+
+/** The bottom of a sheet, where the thumb is: the rod, and at most two things to press.
+ * @param {{rod: unknown, main: Deed | null, other: unknown, idle: unknown}} what
+ *   `idle` stands in place of the main button when there is nothing to press */
+export function dock({ rod, main, other, idle }) {
+  return html`<footer class="dock">
+    ${rod}
+    <div class="deeds">${main ? deed(main) : idle}${other}</div>
+  </footer>`;
+}
+
+/** @param {Deed} deed */
+export function deed({ says, under, press }) {
+  return html`<button class="deed" @click=${press}>
+    <b>${says}</b>${under ? html`<span>${under}</span>` : ''}
+  </button>`;
+}
+
+/** After a press: the next label, or take it back.
+ * @param {Pressed} pressed @param {() => void} scan @param {() => void} undo */
+export function afterPress(pressed, scan, undo) {
+  return html`${deed({ says: 'Scan next', under: `${pressed.says}: saved`, press: scan })}
+    <button class="outlined" @click=${undo}>Undo</button>`;
 }

@@ -3,7 +3,7 @@
 import { html } from '../../vendor/lit-html/lit-html.js';
 import { ALL_KEYS } from '../keys.js';
 import { notice, title, top } from './frame.js';
-import { keysView } from './keys.js';
+import { keysView } from './type.js';
 
 /** `step`: 'how' is the first, then 'type' or a scan, then 'name'.  `waiting`: entries that wait for it.
  * @typedef {{step: 'how' | 'type' | 'name', typing: import('../keys.js').Typing, name: string, says: string,

@@ -3,7 +3,7 @@
 import { html } from '../../vendor/lit-html/lit-html.js';
 import { show } from '../../trade/code.js';
 import { newVersion, notice, top } from './frame.js';
-import { count, moment } from './words.js';
+import { count, moment } from './signs.js';
 
 /** @typedef {{pill: import('./frame.js').Pill, talk: import('../sync.js').Talk, sync: import('../store.js').SyncState,
  *   oldest: number, aside: import('../database.js').KeptRow[], unread: number, unit: '' | 'in' | 'mm',

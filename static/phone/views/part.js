@@ -4,17 +4,15 @@ import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { show } from '../../trade/code.js';
 import { called, handed } from '../pack.js';
 import { disagreements, nextStep, rod as rodOf } from '../steps.js';
-import { afterPress, dock } from './dock.js';
-import { notice, title, top } from './frame.js';
-import { rod } from './rod.js';
-import { length, moment, said, sizes } from './words.js';
+import { afterPress, dock, notice, title, top } from './frame.js';
+import { length, moment, rod, said, sizes } from './signs.js';
 
 /** @typedef {import('../pack.js').Writing} Writing */
 /** @typedef {import('../../journal/fold.js').PartProgress} PartProgress */
 /** Why nothing can be recorded here, or '' if it can.
  * @typedef {'' | 'join' | 'app'} Closed */
 /** @typedef {{sheet: import('../store.js').PartSheet, progress: PartProgress, writing: Writing, picture: Node | null,
- *   pressed: import('./dock.js').Pressed | null, closed: Closed, trouble: string, names: (device: string) => string,
+ *   pressed: import('./frame.js').Pressed | null, closed: Closed, trouble: string, names: (device: string) => string,
  *   pill: import('./frame.js').Pill}} PartModel */
 /** @typedef {{press(step: import('../pack.js').Step, done: boolean): void, undo(): void, scan(): void}} PartDeeds */
 
@@ -129,4 +127,32 @@ function marks({ marks, check, datum }, writing) {
       <div class="faint"><dt>${length(check, writing)}</dt><dd>far end, a check</dd></div>
     </dl>
   </section>`;
+}
+
+/** "Other step": every step of a part, to mark or to take back.
+ * @param {PartModel} model @param {PartDeeds} deeds */
+export function stepsView({ sheet, progress, names, pill, trouble }, deeds) {
+  const { part } = sheet;
+  return html`${top(pill, html`<a class="way" href="/p/${part.code}">The sheet</a>`)}
+    <main class="sheet">
+      ${title(called(part), 'press a step to mark it, again to take it back')}
+      ${notice(trouble ? html`<span class="here">Not saved:</span> ${trouble}` : '')}
+      <div class="tiles">
+        ${rodOf({ route: part.route, progress }).map(({ step, done, next }) => {
+          const state = progress.steps[step.key];
+          const under = state
+            ? state.disagreement
+              ? html`<span class="here">two say it differently</span>`
+              : `${done ? '' : 'taken back, '}${names(state.by)}, ${moment(state.at)}`
+            : '';
+          return html`<button
+            class="outlined tile ${done ? 'done' : ''} ${next ? 'next' : ''}"
+            aria-pressed=${done}
+            @click=${() => deeds.press(step, !done)}
+          >
+            <i class="box"></i><b>${step.name}</b>${under ? html`<small>${under}</small>` : ''}
+          </button>`;
+        })}
+      </div>
+    </main>`;
 }

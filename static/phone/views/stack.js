@@ -1,19 +1,17 @@
-// The stack sheet: the parts that lie together, how far each is, and one press for all that are due.
+// The stack sheet (the parts that lie together, how far each is, one press for all that are due), and the list of stacks.
 
 import { html } from '../../vendor/lit-html/lit-html.js';
 import { show } from '../../trade/code.js';
 import { called } from '../pack.js';
 import { due, rod as rodOf, stackRod } from '../steps.js';
-import { afterPress, deed, dock } from './dock.js';
-import { notice, title, top } from './frame.js';
+import { afterPress, deed, dock, notice, title, top } from './frame.js';
 import { letters } from './part.js';
-import { rod } from './rod.js';
-import { count, sizes } from './words.js';
+import { count, rod, sizes } from './signs.js';
 
 /** @typedef {{part: import('../store.js').KeptPart, route: import('../pack.js').Step[],
  *   progress: import('../../journal/fold.js').PartProgress}} StackPart */
 /** @typedef {{sheet: import('../store.js').StackSheet, parts: StackPart[], writing: import('../pack.js').Writing,
- *   pressed: import('./dock.js').Pressed | null, closed: import('./part.js').Closed, trouble: string,
+ *   pressed: import('./frame.js').Pressed | null, closed: import('./part.js').Closed, trouble: string,
  *   pill: import('./frame.js').Pill}} StackModel */
 /** @typedef {{pressAll(step: import('../pack.js').Step, parts: StackPart[]): void, undo(): void, scan(): void}} StackDeeds */
 
@@ -70,4 +68,34 @@ function buttons({ parts, pressed, closed }, deeds) {
         <b>${second.step.done}</b><small>${count(second.parts.length, 'part')}</small>
       </button>`
     : ''}`;
+}
+
+// --- the list ---
+
+/** @typedef {{jobs: {job: import('../store.js').KeptJob, stacks: import('../store.js').KeptStack[]}[],
+ *   rods: Map<string, import('../steps.js').Notch[]>, pill: import('./frame.js').Pill}} StacksModel */
+
+/** @param {StacksModel} model */
+export function stacksView({ jobs, rods, pill }) {
+  return html`${top(pill, '')}
+    <main class="sheet">
+      ${title('Stacks')} ${jobs.length ? '' : notice('No job is on this phone yet. It comes with the next answer of the office.')}
+      ${jobs.map(
+        ({ job, stacks }) => html`<section>
+          <h2>${job.name} <span class="faint">${job.listed ? job.species : 'no longer in the office'}</span></h2>
+          <ul class="rows stacks">
+            ${stacks.map((stack) => {
+              const notches = rods.get(stack.code);
+              return html`<li>
+                <a href="/p/${stack.code}"
+                  ><span class="number">${stack.number}</span>
+                  <span class="name"><b>${stack.name}</b> <span class="faint">${count(stack.parts.length, 'part')}</span></span>
+                  ${notches ? rod(notches) : html`<div class="rod" aria-hidden="true"></div>`}</a
+                >
+              </li>`;
+            })}
+          </ul>
+        </section>`,
+      )}
+    </main>`;
 }

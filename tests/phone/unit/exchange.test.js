@@ -119,7 +119,7 @@ function shelf(generation = 'g0') {
           state = { ...state, ...news };
         },
         jobs: async () => jobs,
-        names: async () => ({}),
+        standing: async () => ({ names: {} }),
         keepPack: async (/** @type {any} */ { job, etag }) => {
           jobs = [...jobs.filter(({ key }) => key !== job.key), { ...job, etag, listed: true }];
         },

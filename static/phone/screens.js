@@ -1,0 +1,222 @@
+// All screens but Scan, what is pressed on them, and the talk with the office: what is wired to what.
+
+import { fold } from '../journal/fold.js';
+import * as device from './device.js';
+import { newId, stepDraft } from './entry.js';
+import { joining } from './join.js';
+import { writing } from './pack.js';
+import { shellKeeper } from './shell.js';
+import { stackRod } from './steps.js';
+import { door, synchroniser } from './sync.js';
+import { typing } from './typing.js';
+import { addToHomeScreenView, joinView } from './views/join.js';
+import { outboxView } from './views/outbox.js';
+import { partView, stepsView } from './views/part.js';
+import { stackView, stacksView } from './views/stack.js';
+import { typeView, unknownView } from './views/type.js';
+
+/** @typedef {ReturnType<typeof screens>} Screens */
+/** @typedef {import('./store.js').Store} Store */
+/** @typedef {import('./views/stack.js').StackPart} StackPart */
+
+const UNDO_STANDS = 12_000; // how long "Undo" stands in place of the next step
+
+/** @param {{store: Store, state: import('./main.js').State, scan: ReturnType<typeof import('./scan.js').scanning>,
+ *   paint: () => void, go: (to: import('./route.js').Route) => Promise<void>, load: () => Promise<void>,
+ *   refresh: () => Promise<void>}} with_ */
+export function screens({ store, state, scan, paint, go, load, refresh }) {
+  const way = door();
+  const shell = shellKeeper(paint);
+  const sync = synchroniser({ store, door: way, app: () => shell.shell.version, onTalk: paint });
+  const codes = typing({ store, paint, open: (code) => void go({ screen: 'sheet', code }) });
+  const join = joining({
+    store,
+    way,
+    paint,
+    go,
+    async done() {
+      await refresh();
+      void sync.now();
+      await go({ screen: 'scan' });
+    },
+  });
+
+  // --- what a screen needs to know ---
+
+  /** @returns {Promise<any>} */
+  async function read() {
+    const at = state.route;
+    if ('code' in at) return sheet(at.code);
+    if (at.screen === 'outbox') return { ...(await store.leftovers()), oldest: (await store.unsent())[0]?.at ?? 0 };
+    if (at.screen !== 'stacks') return {};
+    const model = { jobs: await store.stacks(), rods: state.model?.rods ?? new Map() };
+    void fillRods(model);
+    return model;
+  }
+
+  /** @param {string} code */
+  async function sheet(code) {
+    const six = scan.read(code);
+    const found = six && (await store.sheet(six));
+    if (!found) return { unknown: true };
+    if (found.kind === 'part') return { sheet: found, progress: fold(found.rows), picture: picture(found) };
+    return { sheet: found, parts: found.parts.map(walked) };
+  }
+
+  /** The rods of a list of stacks, one stack after the other, so that the list itself is there at once.
+   * @param {{jobs: Awaited<ReturnType<Store['stacks']>>, rods: Map<string, unknown>}} model */
+  async function fillRods(model) {
+    for (const { stacks } of model.jobs) {
+      for (const { code } of stacks) {
+        const found = await store.sheet(code);
+        if (state.route.screen !== 'stacks') return;
+        if (found?.kind === 'stack') model.rods.set(code, stackRod(found.parts.map(walked)));
+      }
+    }
+    paint();
+  }
+
+  /** @param {import('./store.js').StackSheet['parts'][number]} one @returns {StackPart} */
+  const walked = ({ part, rows }) => ({ part, route: part.route, progress: fold(rows) });
+
+  /** @type {Map<string, Node>} */
+  const pictures = new Map();
+
+  /** A drawing as a node of the page.  It comes from our own server; as XML, so that nothing in it is run.
+   * @param {import('./store.js').PartSheet} sheet */
+  function picture({ part, job, drawing }) {
+    if (!drawing) return null;
+    const { unit } = writing(job, state.unit);
+    const name = `${job.key}/${part.drawing}/${unit}`;
+    let node = pictures.get(name);
+    if (!node) {
+      const { documentElement } = new DOMParser().parseFromString(drawing[unit], 'image/svg+xml');
+      if (documentElement.nodeName !== 'svg') return null;
+      node = document.importNode(documentElement, true);
+      if (pictures.size > 20) pictures.clear();
+      pictures.set(name, node);
+    }
+    return node;
+  }
+
+  // --- what is pressed ---
+
+  /** Keep it, then show it; then send it, soon.
+   * @param {import('./entry.js').Draft[]} drafts @param {string} says @param {string} code */
+  async function record(drafts, says, code) {
+    try {
+      await store.record(drafts);
+      state.trouble = '';
+      state.pressed = says ? { says, drafts, code } : null;
+      if (says) setTimeout(() => forget(drafts), UNDO_STANDS);
+      sync.soon();
+    } catch (err) {
+      state.trouble = err instanceof Error && err.name === 'QuotaExceededError' ? 'the phone is full.' : `${err}`;
+      device.answer(false);
+    }
+    await load();
+  }
+
+  /** @param {import('./entry.js').Draft[]} drafts */
+  function forget(drafts) {
+    if (state.pressed?.drafts !== drafts) return;
+    state.pressed = null;
+    paint();
+  }
+
+  const deeds = {
+    /** @param {import('./pack.js').Step} step @param {boolean} done */
+    press(step, done) {
+      const { part } = state.model.sheet;
+      const says = state.route.screen === 'sheet' ? step.done : '';
+      return record([stepDraft(part.code, step.key, done)], says, part.code);
+    },
+    /** @param {import('./pack.js').Step} step @param {StackPart[]} parts */
+    pressAll(step, parts) {
+      const drafts = parts.map(({ part }) => stepDraft(part.code, step.key, true));
+      return record(drafts, step.done, state.model.sheet.stack.code);
+    },
+    undo() {
+      if (!state.pressed) return undefined;
+      const { drafts, code } = state.pressed;
+      return record(drafts.map(({ part, body }) => stepDraft(part, body.step, false)), '', code);
+    },
+    scan: () => void go({ screen: 'scan' }),
+  };
+
+  const outbox = {
+    send: () => void sync.now(),
+    async save() {
+      const { device: id, name, shop } = state.phone ?? { device: '', name: '', shop: '' };
+      const kept = { form: 'facemark outbox', v: 1, id: newId(), device: id, name, shop, entries: await store.unsent() };
+      await device.handOver(`facemark-outbox-${new Date().toISOString().slice(0, 10)}.json`, JSON.stringify(kept, null, 1));
+    },
+    /** @param {'' | 'in' | 'mm'} unit */
+    setUnit: (unit) => void store.setUnit(unit),
+    useNew: () => shell.use(),
+    install: () => void state.install?.prompt(),
+  };
+
+  // --- what is shown ---
+
+  const pill = () => ({ count: state.count, joined: Boolean(state.phone), refused: state.sync.refused });
+
+  /** @param {string} id */
+  const names = (id) => (id === state.phone?.device ? 'this phone' : (state.names[id] ?? 'another phone'));
+
+  function view() {
+    const { route: at, model } = state;
+    const tab = device.isTabOnIos();
+    if ('code' in at) return model.unknown ? unknownView({ ...scan.unknown(at.code), pill: pill() }, deeds.scan) : sheetView(tab);
+    if (at.screen === 'outbox') return outboxView(outboxModel(), outbox);
+    if (tab) return addToHomeScreenView();
+    if (at.screen === 'join' || !state.phone) return joinView(join.model(pill()), join.deeds);
+    if (at.screen === 'stacks') return stacksView({ ...model, pill: pill() });
+    return typeView({ ...codes.model(), pill: pill() }, codes.deeds);
+  }
+
+  /** @param {boolean} tab */
+  function sheetView(tab) {
+    const { model, pressed, trouble, unit } = state;
+    const closed = /** @type {import('./views/part.js').Closed} */ (tab ? 'app' : state.phone ? '' : 'join');
+    const all = { ...model, writing: writing(model.sheet.job, unit), pressed, closed, trouble, names, pill: pill() };
+    if (model.sheet.kind === 'stack') return stackView(all, deeds);
+    return state.route.screen === 'steps' && !closed ? stepsView(all, deeds) : partView(all, deeds);
+  }
+
+  /** @returns {import('./views/outbox.js').OutboxModel} */
+  function outboxModel() {
+    const { sync: exchanged, unit, phone, persisted, install } = state;
+    return {
+      ...state.model,
+      pill: pill(),
+      talk: sync.talk,
+      sync: exchanged,
+      unit,
+      phone,
+      persisted,
+      shell: shell.shell,
+      app: shell.shell.version.slice(0, 7),
+      installed: device.isInstalled(),
+      canInstall: Boolean(install),
+    };
+  }
+
+  return {
+    load: read,
+    view,
+    join,
+    shell: shell.shell,
+    useNew: () => shell.use(),
+    /** Another screen comes: what was typed goes, and a scan of the office's code has ended if it is not that. */
+    leave() {
+      codes.reset();
+      if (state.route.screen !== 'scan') join.leave();
+    },
+    /** Begin to look after the app itself, and to talk with the office. */
+    async start() {
+      void shell.start();
+      if (!device.isTabOnIos()) await sync.start();
+    },
+  };
+}
