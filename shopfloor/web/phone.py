@@ -7,7 +7,7 @@ from typing import Any
 from flask import Blueprint, Flask, Response, current_app, jsonify, make_response, redirect, render_template, request
 
 from shopfloor.settings import ROOT
-from shopfloor.store import shop
+from shopfloor.store import phones, shop
 from shopfloor.web.doors import cookie_name, give_cookie, open_to_all, phones_only
 from shopfloor.web.packs import Packs
 from shopfloor.web.shell import Shelf
@@ -63,10 +63,17 @@ def manifest() -> Response:
 @blueprint.get("/packs")
 @phones_only
 def packs() -> Response:
-    """Which packs there are, and which contents each has now.  Also gives the cookie another year to live."""
+    """Which packs there are, which contents each has now, and what the phones are called.
+
+    Also gives the cookie another year to live.
+    """
     keeper: Packs = current_app.extensions[PACKS]
     listed = [{"key": job.key, "name": job.name, "etag": kept.etag} for job, kept in keeper.all()]
-    response = jsonify(generation=shop.read().generation, jobs=listed)
+    response = jsonify(
+        generation=shop.read().generation,
+        jobs=listed,
+        phones={phone.id: phone.name for phone in phones.all()},
+    )
     response.headers["Cache-Control"] = "no-store"
     give_cookie(response, request.cookies[cookie_name()])
     return response

@@ -147,6 +147,8 @@ def test_what_two_phones_say_differently_is_shown_and_can_be_settled(shop: Shop,
         page.goto(f"{shop.url}/p/{shop.codes['back.muntin']}")
         expect(page.get_by_role("heading", name="Two phones disagree")).to_be_visible()
         expect(page.locator(".settle li")).to_have_count(2)
+        other = "Bench phone" if page is one else "Saw phone"
+        expect(page.locator(".settle")).to_contain_text(f"{other} says")
     mark(one, shop, "back.muntin", "rough cut")
     all_sent(one)
     send_now(two)
