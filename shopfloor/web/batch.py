@@ -48,8 +48,20 @@ def read(sent: bytes) -> Batch:
     """Read what was sent.  Raises BadBatch if it is no object with a list of entries, BatchTooLarge if too much."""
     if len(sent) > MOST_BYTES:
         raise too_large()
+    return _understood(sent, MOST_ENTRIES)
+
+
+def read_saved(sent: bytes) -> Batch:
+    """Read an outbox that a phone saved as a file: the same, of any length.  Raises BadBatch if it is none."""
+    saved = _understood(sent, None)
+    if saved.fields.get("form") != "facemark outbox":
+        raise BadBatch("this is no saved outbox", do="Choose the file that the phone's Outbox screen saved.")
+    return saved
+
+
+def _understood(sent: bytes, most: int | None) -> Batch:
     try:
-        return _read(sent.decode("utf-8"))
+        return _read(sent.decode("utf-8"), most)
     except (UnicodeDecodeError, JSONDecodeError, StopIteration, IndexError) as error:
         raise BadBatch("this is not JSON", do='Send {"generation": ..., "entries": [...]}.') from error
     except (RecursionError, ValueError) as error:
@@ -64,7 +76,7 @@ _SCAN = json.JSONDecoder(parse_constant=_no_number).scan_once  # type: ignore[at
 _SPACE = re.compile(r"[ \t\n\r]*")
 
 
-def _read(text: str) -> Batch:
+def _read(text: str, most: int | None) -> Batch:
     fields: dict[str, Any] = {}
     entries: list[Offered] | None = None
     at = _skip(text, 0)
@@ -77,7 +89,7 @@ def _read(text: str) -> Batch:
         _expect(text, at, ":")
         at = _skip(text, at + 1)
         if name == "entries" and text[at] == "[":
-            entries, at = _read_entries(text, at + 1)
+            entries, at = _read_entries(text, at + 1, most)
         else:
             fields[name], at = _SCAN(text, at)
         at = _next(text, at, "}")
@@ -88,11 +100,11 @@ def _read(text: str) -> Batch:
     return Batch(fields, entries)
 
 
-def _read_entries(text: str, at: int) -> tuple[list[Offered], int]:
+def _read_entries(text: str, at: int, most: int | None) -> tuple[list[Offered], int]:
     entries: list[Offered] = []
     at = _skip(text, at)
     while text[at] != "]":
-        if len(entries) == MOST_ENTRIES:
+        if len(entries) == most:
             raise too_large()
         raw, end = _SCAN(text, at)
         entries.append(Offered(text[at:end], raw))

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
-from flask import Response, redirect, url_for
+from flask import Response, redirect, request, url_for
 from markupsafe import Markup
 from werkzeug.wrappers import Response as BaseResponse
 
+from shopfloor.errors import ShopError
 from shopfloor.paper.qr import QUIET, Symbol, outline, symbol
 from shopfloor.settings import is_loopback
 from shopfloor.store import journal, phones
-from shopfloor.web import doors
+from shopfloor.web import batch, doors
 from shopfloor.web.office_pages import blueprint, live_page, names_of_phones, page, phones_say
 from shopfloor.web.office_words import who
 
@@ -49,6 +51,32 @@ def withdraw(id: str) -> BaseResponse:
     """From now on this phone gets nothing more."""
     phones.withdraw(id)
     return redirect(url_for("office.all_phones"), 303)
+
+
+@blueprint.post("/phones/outbox")
+def saved_outbox() -> Response:
+    """Take in the outbox of a phone that can reach us no more, from its file: the same as if it had sent it."""
+    file = request.files.get("outbox")
+    shown: dict[str, Any] = {}
+    status = 200
+    try:
+        saved = batch.read_saved(file.read() if file else b"")
+        before = journal.latest_rev()
+        kept = [one for entries in _batches(saved.entries) for one in journal.keep(entries)]
+        new = sum(one.rev > before and not one.set_aside for one in kept)
+        shown["taken"] = {"new": new, "known": len(kept) - new - sum(bool(one.set_aside) for one in kept)}
+        shown["taken"]["aside"] = sum(bool(one.set_aside) for one in kept)
+    except ShopError as error:
+        shown["trouble"], status = error, 400
+    answer = page("office/phones.html", **_phones(phones.all()), **shown)
+    answer.status_code = status
+    return answer
+
+
+def _batches(entries: list[journal.Offered]) -> Iterator[list[journal.Offered]]:
+    """As many at a time as a phone would send, so that no phone waits long for the one writer."""
+    for start in range(0, len(entries), batch.MOST_ENTRIES):
+        yield entries[start : start + batch.MOST_ENTRIES]
 
 
 @blueprint.get("/set-aside")

@@ -16,9 +16,19 @@ from typing import NamedTuple
 PAGE = "/phone/"
 KEPT = frozenset({".js", ".css", ".woff2", ".wasm", ".png", ".svg"})
 """Endings of files that a browser asks for.  Licences and type declarations stay on the server."""
-NOT_KEPT = ("office", "sw.js", "icons/apple-", "icons/icon-512", "icons/icon-maskable-")
+NOT_KEPT = (
+    "office",
+    "sw.js",
+    "icons/apple-",
+    "icons/icon-512",
+    "icons/icon-maskable-",
+    "trade/amount.js",
+    "trade/count.js",
+    "trade/length.js",
+    "trade/refusal.js",
+)
 """What begins like this in static/ is the office's, or the service worker itself, or a picture that a phone fetches
-once, when the app is put on its home screen."""
+once, when the app is put on its home screen, or reads lengths: the phone only writes them so far."""
 MARKED = re.compile(rb"/\*SHELL\*/.*?/\*END\*/", re.DOTALL)
 
 
