@@ -9,9 +9,13 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from ..trade.length import Length
-from ..trade.part import Box, Face, Line, Placement, Tenon, Tongue
+from ..trade.part import Box, Face, Line, Placement
 
 ENDS = (Face.DATUM_END, Face.FAR_END)
+STANDS = ("tenon", "tongue", "tails")
+"""What is left standing at an end or an edge, and enters the mate."""
+NOT_SHOWN = ("bridle", "hole row", "taper", "chamfer", "roundover")
+"""What is no block that goes away: it would be shown larger than it is."""
 Corners = tuple[tuple[Length, Length, Length], ...]
 
 
@@ -33,7 +37,7 @@ def blocks(line: Line, stands: Placement) -> tuple[Block, ...]:
     stock = line.stock
     whole = Box(0, stock.length, 0, stock.width, 0, stock.thickness)
     body = whole
-    standing = [feature for feature in line.features if isinstance(feature, Tenon | Tongue)]
+    standing = [feature for feature in line.features if feature.kind in STANDS]
     for feature in standing:
         box = feature.box(stock)
         match feature.face:
@@ -55,7 +59,7 @@ def blocks(line: Line, stands: Placement) -> tuple[Block, ...]:
         left = common(box, whole)
         if left:
             pieces.append(left)
-    cut = [feature.box(stock) for feature in line.features if not isinstance(feature, Tenon | Tongue)]
+    cut = [feature.box(stock) for feature in line.features if feature.kind not in STANDS + NOT_SHOWN]
     grain = next(axis for axis, way in enumerate(stands.directions()[0]) if way)
     return tuple(
         Block(

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from ..trade.part import Box, Face, Feature, Joint, Line, Part, Tenon, Tongue
-from .blocks import moved
+from ..trade.part import Box, Face, Feature, Joint, Line, Part
+from .blocks import STANDS, moved
 from .pulled_apart import Shift
 
 POINTS = {Face.DATUM_END: (0, -1), Face.FAR_END: (0, 1), Face.FACE_EDGE: (1, -1), Face.FAR_EDGE: (1, 1)}
@@ -49,7 +49,7 @@ def ties_of(joints: Iterable[Joint], here: Mapping[str, tuple[Line, Part]]) -> l
         line, part = here[joint.enters.part]
         other, mate = here[joint.takes.part]
         feature, takes = _feature(line, joint.enters.feature), _feature(other, joint.takes.feature)
-        if not isinstance(feature, Tenon | Tongue) or takes is None or part.stands is None or mate.stands is None:
+        if feature is None or feature.kind not in STANDS or takes is None or part.stands is None or mate.stands is None:
             continue
         own, sign = POINTS[feature.face]
         direction = part.stands.directions()[own]
