@@ -6,6 +6,7 @@ number that would do; the rest of the design stays.
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import ClassVar, TypeVar
@@ -18,6 +19,7 @@ from .drawer_choices import Drawers
 from .drawers import drawers
 from .legs import Legs, Room, Side, face_side, legs, room_of, side
 from .made import Built, Gathered
+from .mates import misfits
 from .top import Top, top
 from .web_frames import Opening, WebFrames, web_frames
 
@@ -79,7 +81,8 @@ class _Derivation:
                 self.add_drawers(cabinet.drawers, openings)
             if cabinet.top:
                 self.add_top(cabinet.top, room)
-        return self.out.built(self.work.derived, [*self.work.faults, *self.unused()])
+        found = self.out.built(self.work.derived, [*self.work.faults, *self.unused()])
+        return replace(found, faults=(*found.faults, *misfits(found, self.work.size)))
 
     def room(self) -> Room:
         cabinet = self.cabinet
@@ -139,9 +142,9 @@ class _Derivation:
         known = {each.key for each in self.work.derived}
         for key in self.work.by_hand:
             if key not in known and not self.work.faults:
-                yield Fault(
-                    key, "nothing is derived by this name, so the length set by hand does nothing", "Remove it."
-                )
+                near = difflib.get_close_matches(key, known, 1)
+                do = f"Remove it, or write {near[0]}." if near else "Remove it."
+                yield Fault(key, "nothing is derived by this name, so the length set by hand does nothing", do)
 
 
 def _with_species(cabinet: Cabinet) -> Cabinet:

@@ -128,6 +128,12 @@ class Working:
             do = f"{self.size(most)} or less would do." if most > 0 else "There is no room for any."
             raise Impossible(f"{name} {self.size(nm)} is too much {why}", where=where, do=do)
 
+    def less_than(self, where: str, name: str, nm: Length, limit: Length, why: str) -> None:
+        """Raise Impossible if a length takes all there is: some must be left."""
+        if nm >= limit:
+            do = f"Less than {self.size(limit)} would do." if limit > 0 else "There is no room for any."
+            raise Impossible(f"{name} {self.size(nm)} is too much {why}", where=where, do=do)
+
     def at_least(self, where: str, name: str, nm: Length, least: Length, why: str) -> None:
         """Raise Impossible if a length is less than what is needed."""
         if nm < least:

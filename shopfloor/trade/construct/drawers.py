@@ -39,6 +39,7 @@ class _Box:
         self.chosen, self.work, self.species, self.prefix = chosen, work, species, prefix
         self.key = f"{prefix}drawer."
         self.heights: dict[Length, tuple[Length, Length, Length]] = {}
+        self.set_back = opening.at[1]
         self.check()
         lay, back = chosen.overlay, chosen.back_joint
         self.width = self.length(
@@ -69,9 +70,12 @@ class _Box:
         bottom = chosen.bottom
         self.held = self.length("bottom.held", "the bottom enters", plus("groove", bottom.depth),
                                 minus("clearance", bottom.clear))  # fmt: skip
-        self.bottom = self.length(
-            "bottom.length", "bottom", plus("inside", self.inside), plus("tongue", self.held, 2)
+        # The bottom's front corners lie where the sides enter the front, in the grooves of the sides.
+        most = min(corner.depth, corner.tongue if corner.kind is Corner.TONGUE else chosen.side)
+        work.at_most(
+            f"{self.key}bottom.held", "a bottom that enters", self.held, most, "where the sides enter the front"
         )
+        self.bottom = self.length("bottom.length", "bottom", plus("inside", self.inside), plus("tongue", self.held, 2))
         self.bottom_width = self.length(
             "bottom.width", "bottom", plus("drawer", self.depth), minus("front", chosen.front),
             minus("behind the back", back.ahead), plus("tongue", self.held),
@@ -83,15 +87,18 @@ class _Box:
         corner, back, bottom = chosen.corner, chosen.back_joint, chosen.bottom
         front = f"for a front {work.size(chosen.front)} thick"
         side = f"for a side {work.size(chosen.side)} thick"
-        work.at_most(f"{key}corner.depth", "a cut", corner.depth, chosen.front - 1, front)
-        work.at_most(f"{key}bottom.depth", "a groove", bottom.depth, min(chosen.front, chosen.side) - 1, side)
-        work.at_most(f"{key}back-joint.depth", "a dado", back.depth, chosen.side - 1, side)
+        work.less_than(f"{key}corner.depth", "a cut", corner.depth, chosen.front, front)
+        work.less_than(f"{key}bottom.depth", "a groove", bottom.depth, min(chosen.front, chosen.side), side)
+        work.less_than(f"{key}back-joint.depth", "a dado", back.depth, chosen.side, side)
         work.at_most(f"{key}back-joint.tongue", "a tongue", back.tongue, chosen.back, "for the back")
         work.at_least(f"{key}bottom.thickness", "a bottom", bottom.thickness, bottom.width, "for its groove")
         work.at_least(f"{key}back-joint.ahead", "standing ahead by", back.ahead, 0, "")
         if corner.kind is Corner.TONGUE:
             work.at_most(f"{key}corner.tongue", "a tongue", corner.tongue, chosen.side, side)
             work.at_least(f"{key}corner.tongue", "a tongue", corner.tongue, 1, "to hold")
+        if chosen.overlay and self.set_back:
+            work.at_most(f"{key}overlay.beside", "reaching over the legs by", chosen.overlay.beside, 0,
+                         f"where they stand {work.size(self.set_back)} before the front")  # fmt: skip
         if chosen.overlay and corner.kind is Corner.RABBET:
             reach = chosen.overlay.beside + chosen.beside
             work.at_most(f"{key}corner", "reaching over the sides by", reach, 0, "for a rabbet, which lies at the end")

@@ -12,8 +12,9 @@ from enum import StrEnum
 from ..length import Length
 from ..part import Assembly, Line, Placement
 from .derived import Impossible, Working, minus, plus
-from .frame import Setting, build
+from .frame import build
 from .frame_choices import Frame
+from .frame_layout import Setting
 from .made import Gathered, part_of
 from .space import mirrored
 
@@ -140,9 +141,9 @@ def check(which: str, chosen: Side, room: Room, work: Working, prefix: str) -> N
     assert 0 <= lies <= most
     deep = frame.tenon.length + frame.tenon.extra
     legs = f"for a leg {work.size(room.leg)} thick"
-    work.at_most(f"{where}-tenon.length", "a mortise", deep, room.leg - 1, legs)
+    work.less_than(f"{where}-tenon.length", "a mortise", deep, room.leg, legs)
     if frame.groove:
-        work.at_most(f"{where}-groove.depth", "a groove", frame.groove.depth, room.leg - 1, legs)
+        work.less_than(f"{where}-groove.depth", "a groove", frame.groove.depth, room.leg, legs)
 
 
 def _lies(chosen: Side, leg: Length) -> Length:

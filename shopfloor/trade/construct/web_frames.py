@@ -129,8 +129,8 @@ class _Frames:
         if not 1 <= chosen.count <= min(MOST, room_for):
             what = f"{chosen.count} openings in {work.size(room.side_height)}"
             most = min(MOST, room_for)
-            do = f"{most} or fewer would do, with frames {work.size(chosen.thickness)} thick." if most > 0 else ""
-            raise Impossible(what, where=f"{self.key}count", do=do or "The frames alone are too thick.")
+            do = f"1 to {most} would do, with frames {work.size(chosen.thickness)} thick."
+            raise Impossible(what, where=f"{self.key}count", do=do if most > 0 else "The frames alone are too thick.")
         for end, tenon, wide in (("front", chosen.front_tenon, chosen.front), ("back", chosen.back_tenon, chosen.back)):
             where, leg = f"{self.key}{end}-tenon", room.leg
             held = leg - (chosen.set_back if end == "front" else room.depth - self.behind) - tenon.shoulder
@@ -138,15 +138,15 @@ class _Frames:
                          f"in a frame {work.size(chosen.thickness)} thick")  # fmt: skip
             work.at_most(f"{where}.width", "a tenon", tenon.width, min(held, wide - tenon.shoulder),
                          "for what the leg covers of the rail")  # fmt: skip
-            work.at_most(f"{where}.length", "a mortise", tenon.length + tenon.extra, leg - 1,
+            work.less_than(f"{where}.length", "a mortise", tenon.length + tenon.extra, leg,
                          f"for a leg {work.size(leg)} thick")  # fmt: skip
         work.at_least(f"{self.key}set-back", "a set-back of", chosen.set_back, 0, "")
         groove = chosen.groove
         work.at_most(f"{self.key}groove.width", "a groove", groove.width, chosen.thickness - groove.offset,
                      f"in a frame {work.size(chosen.thickness)} thick")  # fmt: skip
-        work.at_most(f"{self.key}groove.depth", "a groove", groove.depth, min(chosen.front, chosen.back) - 1,
+        work.less_than(f"{self.key}groove.depth", "a groove", groove.depth, min(chosen.front, chosen.back),
                      "for the narrower rail")  # fmt: skip
-        work.at_most(f"{self.key}groove.clear", "a clearance of", groove.clear, groove.depth - 1, "for a stub tenon")
+        work.less_than(f"{self.key}groove.clear", "a clearance of", groove.clear, groove.depth, "for a stub tenon")
 
     def rail(self, end: str, at: Length, wide: Length, tenon: LegTenon, species: str) -> None:
         """The front rails or the back rails, and the mortises that they ask of the legs."""
@@ -207,7 +207,7 @@ class _Frames:
         """A panel in each frame, its grain from front to back, in the grooves of rails and runners."""
         chosen, room, groove, work = self.chosen, self.room, self.chosen.groove, self.work
         for name, gap in (("beside", panel.beside), ("ends", panel.ends)):
-            work.at_most(f"{self.key}dust-panel.{name}", "a clearance of", gap, groove.depth - 1, "in its groove")
+            work.less_than(f"{self.key}dust-panel.{name}", "a clearance of", gap, groove.depth, "in its groove")
         least = groove.offset - panel.set_back + groove.width
         work.at_least(f"{self.key}dust-panel.thickness", "a panel", panel.thickness, least, "for its tongue")
         work.at_most(f"{self.key}dust-panel.set-back", "setting it back by", panel.set_back, groove.offset, "")

@@ -1,0 +1,103 @@
+"""Random cabinets that can be made, down to the nanometre."""
+
+from __future__ import annotations
+
+from hypothesis import strategies as st
+
+from shopfloor.trade.construct.cabinet import Cabinet
+from shopfloor.trade.construct.drawer_choices import BackJoint, Bottom, Corner, CornerJoint, Drawers, Overlay
+from shopfloor.trade.construct.frame_choices import Frame, Groove, Panel, Tenon
+from shopfloor.trade.construct.legs import Flush, Legs, Side
+from shopfloor.trade.construct.top import Top
+from shopfloor.trade.construct.web_frames import LegTenon, WebFrames
+from shopfloor.trade.length import MM, Length
+
+Draw = st.DrawFn
+
+
+def mm(low: float, high: float) -> st.SearchStrategy[Length]:
+    """Lengths in whole nanometres, from and to so many millimetres."""
+    return st.integers(round(low * MM), round(max(low, high) * MM))
+
+
+def up_to(most: Length, least: Length = 0) -> st.SearchStrategy[Length]:
+    return st.integers(least, max(least, most))
+
+
+@st.composite
+def frames(draw: Draw, leg: Length, thickness: Length, most_rails: int = 4, stiles: tuple[Length, ...] = ()) -> Frame:
+    """A frame whose tenons stay within a third of what they enter."""
+    third = thickness // 3
+    width = draw(up_to(third, third // 2))
+    offset = draw(up_to(thickness - width - third // 2, third // 2))
+    panelled = draw(st.booleans())
+    rails = tuple(draw(st.lists(mm(45, 110), min_size=2, max_size=most_rails)))
+    extra = draw(mm(0, 2))
+    if not panelled:
+        length = draw(up_to(leg // 3 - extra, 2 * MM))
+        tenon = Tenon(width, length, offset, draw(up_to(min(rails) // 3)), extra)
+        return Frame(thickness, rails, tenon, stiles=stiles, species="ash")
+    depth = draw(mm(4, 10))
+    groove = Groove(width, depth, offset, draw(up_to(depth // 2)))
+    stub = draw(st.booleans())
+    length = 0 if stub else draw(up_to(leg // 3 - extra, depth))
+    tenon = Tenon(width, length, offset, draw(up_to(min(rails) // 3)), draw(up_to(depth // 2)) if stub else extra)
+    set_back = draw(up_to(offset))
+    least = offset - set_back + width
+    panel = Panel(draw(up_to(thickness - set_back, least)), draw(up_to(depth - 1)), draw(up_to(depth - 1)), set_back)
+    muntins = tuple(draw(st.lists(st.integers(0, 2), min_size=len(rails) - 1, max_size=len(rails) - 1)))
+    return Frame(thickness, rails, tenon, groove, panel, stiles, (), muntins, draw(mm(30, 50)), "ash")
+
+
+@st.composite
+def drawers(draw: Draw, set_back: Length) -> Drawers:
+    side, back, front = draw(mm(10, 15)), draw(mm(9, 14)), draw(mm(15, 25))
+    kind = draw(st.sampled_from(Corner))
+    cut, dado, groove = draw(mm(5, 12)), draw(mm(3, 6)), draw(mm(3, 5))
+    width = draw(mm(4, 8))
+    overlay = None
+    if kind is Corner.TONGUE and draw(st.booleans()):
+        overlay = Overlay(0 if set_back else draw(mm(0, 9)), draw(mm(0, 7)), draw(mm(0, 7)))
+    return Drawers(
+        front, side, back,
+        CornerJoint(kind, cut, draw(up_to(side, groove)), draw(up_to(cut // 2))),
+        BackJoint(dado, draw(up_to(back, back // 3)), draw(up_to(dado // 2)), draw(mm(0, 20)), draw(mm(0, 4))),
+        Bottom(draw(up_to(2 * width, width)), draw(mm(3, 10)), width, groove, draw(up_to(groove // 2))),
+        draw(mm(0, 14)), draw(mm(0, 4)), draw(mm(0, 20)), overlay=overlay,
+    )  # fmt: skip
+
+
+@st.composite
+def cabinets(draw: Draw) -> Cabinet:
+    """A cabinet that can be made: its tenons do not run into each other inside the legs."""
+    leg = draw(mm(36, 80))
+    thick = draw(up_to(leg // 2, leg // 3))
+
+    def sides(flush: Flush) -> st.SearchStrategy[Side]:
+        return st.builds(Side, frames(leg, thick), st.just(flush))
+
+    left = draw(st.none() | sides(Flush.INSIDE))
+    right = draw(st.just(left) | st.none() | sides(Flush.INSIDE))
+    back = draw(st.none() | sides(Flush.OUTSIDE))
+    set_back = draw(st.just(0) | up_to(leg // 8))
+    frame = draw(mm(15, 25))
+    third = frame // 3
+    depth = draw(mm(4, 9))
+    behind = thick if back else 0
+    room = 2 * leg // 3 - behind
+    held = draw(up_to(room, room // 2))
+    tenon = draw(up_to(leg // 3))
+    heads = (third, max(tenon, MM), third, draw(mm(0, 2)))
+    web = WebFrames(
+        draw(st.integers(1, 7)), frame, draw(mm(45, 80)), draw(mm(leg / MM, 80)), draw(mm(40, 80)),
+        LegTenon(draw(up_to(leg // 8)), leg // 4, *heads), LegTenon(0, held, *heads),
+        Groove(third, depth, third, draw(up_to(depth // 2))), set_back,
+        dust_panel=draw(st.none() | st.builds(Panel, up_to(third * 2, third), up_to(depth - 1), up_to(depth - 1),
+                                              st.just(third))),
+    )  # fmt: skip
+    top = Top(draw(mm(15, 40)), draw(mm(0, 30)), draw(mm(0, 30)), draw(mm(0, 30)), draw(mm(0, 30)),
+              draw(st.integers(1, 6)))  # fmt: skip
+    return Cabinet(
+        draw(mm(500, 1500)), draw(mm(500, 900)), draw(mm(900, 2000)), Legs(leg, draw(mm(0, 100))), "", "ash",
+        left, right, back, None, web, draw(drawers(set_back)), draw(st.none() | st.just(top)),
+    )  # fmt: skip

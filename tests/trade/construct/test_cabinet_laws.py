@@ -1,0 +1,123 @@
+"""What holds for every cabinet that can be made: it adds up, it goes together, and its two hands are reflections."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from hypothesis import given, settings
+
+from shopfloor.trade.construct.cabinet import Cabinet, derive
+from shopfloor.trade.construct.made import Built
+from shopfloor.trade.construct.mates import clashes, fit, placed
+from shopfloor.trade.construct.space import block, mirrored
+from shopfloor.trade.document import check, from_json, to_json
+from shopfloor.trade.length import Length
+from shopfloor.trade.part import Box, Job
+
+from .cabinets import cabinets
+
+
+def boxes(built: Built) -> dict[str, Box]:
+    """Every part's block in the piece."""
+    return {key: each.stands.box(block(each.line.stock)) for key, each in placed(built.assemblies, built.lines).items()}
+
+
+def derived(built: Built) -> dict[str, Length]:
+    return {each.key: each.nm for each in built.derived}
+
+
+@settings(max_examples=40)
+@given(cabinet=cabinets())
+def test_a_cabinet_that_can_be_made_is_sound_and_reads_back(cabinet: Cabinet) -> None:
+    built = derive(cabinet)
+    job = Job("any", "Any", assemblies=built.assemblies, lines=built.lines, joints=built.joints)
+
+    assert built.faults == ()
+    assert check(job) == []
+    assert from_json(to_json(job)) == job
+
+
+@settings(max_examples=40)
+@given(cabinet=cabinets())
+def test_every_joint_meets_with_the_clearances_that_were_stated(cabinet: Cabinet) -> None:
+    built = derive(cabinet)
+    parts = placed(built.assemblies, built.lines)
+
+    for each in built.meetings:
+        found = fit(each.enters, each.takes, parts)
+        assert abs(found.tip - each.tip) <= 1, each  # 1 nm: places are rounded once
+        assert abs(found.shoulder - each.shoulder) <= 1, each
+        # A drawer's bottom goes on into the grooves of the sides, beyond the one in the front.
+        if not each.key.endswith("-bottom-front"):
+            assert min(found.across) >= 0, each
+
+
+@settings(max_examples=12)
+@given(cabinet=cabinets())
+def test_no_two_parts_want_the_same_space(cabinet: Cabinet) -> None:
+    built = derive(cabinet)
+
+    assert clashes(placed(built.assemblies, built.lines)) == []
+
+
+@settings(max_examples=40)
+@given(cabinet=cabinets())
+def test_what_is_derived_adds_up_to_the_outside_sizes(cabinet: Cabinet) -> None:
+    built = derive(cabinet)
+    found, size = boxes(built), derived(built)
+    body = [box for key, box in found.items() if not key.startswith(("top", "drawer"))]
+
+    assert (min(box.x0 for box in body), max(box.x1 for box in body)) == (0, cabinet.width)
+    assert (min(box.y0 for box in body), max(box.y1 for box in body)) == (0, cabinet.depth)
+    assert max(box.z1 for box in found.values()) == cabinet.height
+    assert size["clear-width"] + 2 * cabinet.legs.thickness == cabinet.width
+    assert size["clear-depth"] + 2 * cabinet.legs.thickness == cabinet.depth
+    if cabinet.top:
+        boards = [box for key, box in found.items() if key.startswith("top")]
+        assert sum(box.y1 - box.y0 for box in boards) == cabinet.depth + cabinet.top.front + cabinet.top.back
+
+
+@settings(max_examples=40)
+@given(cabinet=cabinets())
+def test_frames_and_openings_fill_the_height_of_the_sides_exactly(cabinet: Cabinet) -> None:
+    built = derive(cabinet)
+    found, size = boxes(built), derived(built)
+    web = cabinet.web_frames
+    assert web
+    rails = [found[f"web.{nth}.front-rail"] for nth in range(1, web.count + 2)]
+    openings = [above.z0 - below.z1 for above, below in pairwise(rails)]
+
+    assert rails[0].z1 == size["leg.length"]
+    assert rails[-1].z0 == cabinet.legs.foot
+    assert {opening - size["web-opening"] for opening in openings} <= {0, 1}
+    for which in ("left", "right", "back"):
+        side = getattr(cabinet, which)
+        if side:
+            bars = [box for key, box in found.items() if key.startswith(f"{which}.") and key.endswith("-rail")]
+            fields = [above.z0 - below.z1 for above, below in pairwise(bars)]
+            assert sum(fields) + sum(side.frame.rails) == size["side-height"]
+            assert {field - size[f"{which}-field"] for field in fields} <= {0, 1}
+
+
+@settings(max_examples=40)
+@given(cabinet=cabinets())
+def test_reflecting_a_part_twice_is_the_identity(cabinet: Cabinet) -> None:
+    for line in derive(cabinet).lines:
+        for part in line.parts:
+            assert part.stands
+            once = mirrored(part.stands, cabinet.width)
+            assert mirrored(once, cabinet.width) == part.stands
+            assert once.hand is not part.stands.hand
+
+
+@settings(max_examples=20)
+@given(cabinet=cabinets())
+def test_the_right_side_stands_where_the_left_one_is_reflected_to(cabinet: Cabinet) -> None:
+    if cabinet.left is None or cabinet.left != cabinet.right:
+        return
+    found = boxes(derive(cabinet))
+
+    for key, box in found.items():
+        if key.startswith("left."):
+            other = found["right." + key.removeprefix("left.")]
+            assert (cabinet.width - other.x1, cabinet.width - other.x0, *other[2:]) == tuple(box)
