@@ -143,8 +143,10 @@ def _room(owner: Sequence[Sequence[int]], columns: int, rows: int) -> list[int]:
         for column in range(columns):
             here = line[column]
             edge = row in (0, rows - 1) or column in (0, columns - 1)
+            # Of the paper round the wood nobody asks how much room there is.
             if edge or not (
-                here == line[column - 1]
+                here
+                and here == line[column - 1]
                 and here == line[column + 1]
                 and here == owner[row - 1][column]
                 and here == owner[row + 1][column]
