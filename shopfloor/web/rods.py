@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from shopfloor.journal.fold import PartProgress
 from shopfloor.trade.route import CUTS, Step
 
-ORDER = ("rough", "mill", "length", "mark", *(cut.key for cut in CUTS), "fit", "glue", "finish")
+ORDER = ("rough", "mill", "length", "mark", *(cut[1] for cut in CUTS), "fit", "glue", "finish")
 """The order in which the steps of different routes stand on one rod."""
 
 
