@@ -6,26 +6,23 @@ number that would do; the rest of the design stays.
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import ClassVar, TypeVar
+from typing import ClassVar
 
-from ..fault import Fault
 from ..length import Length
 from ..part import Unit
-from .derived import Impossible, Override, Working
+from .derived import Override
 from .drawer_choices import Drawers
 from .drawers import drawers
 from .legs import Legs, Room, Side, face_side, legs, room_of, side
 from .made import Built, Gathered
-from .mates import misfits
+from .opening import Opening
+from .outcome import Outcome
 from .top import Top, top
-from .web_frames import Opening, WebFrames, web_frames
+from .web_frames import WebFrames, web_frames
 
 __all__ = ["Cabinet", "derive"]
 
-Made = TypeVar("Made")
 SIDES = ("left", "right", "back", "front")
 
 
@@ -59,18 +56,15 @@ def derive(cabinet: Cabinet, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     `number` is that of its first assembly; `unit` is the one that faults are written in.  Never raises for a design
     that cannot be made: `faults` says what was left out.
     """
-    return _Derivation(cabinet, unit, number).built()
+    return _Derivation(cabinet, unit, number).made()
 
 
-class _Derivation:
+class _Derivation(Outcome):
     def __init__(self, cabinet: Cabinet, unit: Unit, number: int) -> None:
+        super().__init__(cabinet.key, unit, number, cabinet.overrides)
         self.cabinet = _with_species(cabinet)
-        self.work = Working(unit, cabinet.overrides)
-        self.numbers = number
-        self.prefix = f"{cabinet.key}-" if cabinet.key else ""
-        self.out = Gathered()
 
-    def built(self) -> Built:
+    def made(self) -> Built:
         cabinet = self.cabinet
         room = self.tried(self.room)
         if room:
@@ -81,8 +75,7 @@ class _Derivation:
                 self.add_drawers(cabinet.drawers, openings)
             if cabinet.top:
                 self.add_top(cabinet.top, room)
-        found = self.out.built(self.work.derived, [*self.work.faults, *self.unused()])
-        return replace(found, faults=(*found.faults, *misfits(found, self.work.size)))
+        return self.built()
 
     def room(self) -> Room:
         cabinet = self.cabinet
@@ -113,38 +106,13 @@ class _Derivation:
         return found
 
     def add_drawers(self, chosen: Drawers, openings: list[Opening]) -> None:
-        self.add(
-            lambda nth: drawers(chosen, openings, nth, self.work, self.cabinet.species, self.prefix), len(openings)
-        )
+        def make(nth: int) -> Gathered:
+            return drawers(chosen, openings, nth, self.work, self.cabinet.species, self.prefix)
+
+        self.add(make, len(openings))
 
     def add_top(self, chosen: Top, room: Room) -> None:
         self.add(lambda nth: top(chosen, room.width, room.depth, room.height, nth, self.work, self.prefix))
-
-    def add(self, make: Callable[[int], Gathered], stacks: int = 1) -> bool:
-        """Make an assembly with the next number, or say why it cannot be made."""
-        made = self.tried(lambda: make(self.numbers))
-        if made is None:
-            return False
-        self.numbers += stacks
-        self.out.add(made)
-        return True
-
-    def tried(self, make: Callable[[], Made]) -> Made | None:
-        try:
-            return make()
-        except Impossible as err:
-            where = f"{self.prefix}{err.where}" if not err.where.startswith(self.prefix) else err.where
-            self.work.faults.append(Fault(where, err.what, err.do))
-            return None
-
-    def unused(self) -> Iterator[Fault]:
-        """Lengths set by hand that replace nothing."""
-        known = {each.key for each in self.work.derived}
-        for key in self.work.by_hand:
-            if key not in known and not self.work.faults:
-                near = difflib.get_close_matches(key, known, 1)
-                do = f"Remove it, or write {near[0]}." if near else "Remove it."
-                yield Fault(key, "nothing is derived by this name, so the length set by hand does nothing", do)
 
 
 def _with_species(cabinet: Cabinet) -> Cabinet:

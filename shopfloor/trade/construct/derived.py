@@ -81,11 +81,13 @@ def minus(word: str, nm: Length, times: int = 1) -> Term:
 class Working:
     """The back of the drawing: derived lengths in their order, the overrides of a construction, and what is wrong.
 
-    `unit` is the one that faults are written in.
+    `unit` is the one that faults are written in.  The keys of derived lengths go without the construction's `prefix`,
+    so that its name can be changed and what was set by hand stays.
     """
 
-    def __init__(self, unit: Unit = Unit.INCH, overrides: Iterable[Override] = ()) -> None:
+    def __init__(self, unit: Unit = Unit.INCH, overrides: Iterable[Override] = (), prefix: str = "") -> None:
         self.unit = unit
+        self.prefix = prefix
         self.derived: list[Derived] = []
         self.faults: list[Fault] = []
         self.by_hand = {override.key: override.nm for override in overrides}
@@ -100,7 +102,7 @@ class Working:
         nm = self._kept(key, name, computed, _said(terms, over, total))
         if nm > 0:
             return nm
-        if key in self.by_hand:
+        if self.derived[-1].by_hand:
             raise Impossible(
                 f"{name} was set by hand to {self.size(nm)}", where=key, do=f"{self.size(computed)} would do."
             )
@@ -116,6 +118,7 @@ class Working:
         return self._kept(key, name, nm, said)
 
     def _kept(self, key: str, name: str, computed: Length, said: Said) -> Length:
+        key = key.removeprefix(self.prefix)
         by_hand = key in self.by_hand
         nm = self.by_hand.get(key, computed)
         words: Said = (", set by hand; else ", computed) if by_hand else ()

@@ -13,7 +13,7 @@ from ..part import Assembly, Dado, Face, Feature, Groove, Line, Part, Placement,
 from .derived import Term, Working, minus, plus
 from .drawer_choices import Corner, Drawers
 from .made import Gathered, part_of
-from .web_frames import Opening
+from .opening import Opening
 
 __all__ = ["drawers"]
 

@@ -131,7 +131,9 @@ def stiles(lay: Layout) -> None:
     for nth, (name, wide, start) in enumerate(zip(names, frame.stiles, starts, strict=True)):
         last = nth == len(names) - 1
         stands = Placement(MIRROR, (start, 0, 0)) if last else Placement(UPRIGHT, (start + wide, 0, 0))
-        made.append(lay.part(lay.setting.part + name, name.removeprefix("stile-"), stands))
+        where = name.removeprefix("stile-")
+        where = f"{where} side" if where in (low, high) else where if where == "middle" else f"stile {where}"
+        made.append(lay.part(lay.setting.part + name, f"{lay.setting.place}, {where}", stands))
     length = lay.work.length(f"{lay.key}stile.length", "stile", plus("height", lay.height))
     outer = [([made[0], made[-1]], "stile")]
     if frame.stiles[0] != frame.stiles[-1]:

@@ -43,11 +43,15 @@ class Legs:
 
 @dataclass(frozen=True)
 class Side:
-    """What stands between two legs: a frame with or without panels, `set_back` from the surface it is flush with."""
+    """What stands between two legs: a frame with or without panels, `set_back` from the surface it is flush with.
+
+    Its upper edge is `down` from the top of the legs.
+    """
 
     frame: Frame
     flush: Flush = Flush.OUTSIDE
     set_back: Length = 0
+    down: Length = 0
 
 
 @dataclass(frozen=True)
@@ -103,16 +107,16 @@ def side(
 ) -> Gathered:  # fmt: skip
     """One side of a case: `which` is left, right, back or front.  Raises Impossible."""
     check(which, chosen, room, work, prefix)
-    lies = _lies(chosen, room.leg)
+    lies, upper = _lies(chosen, room.leg), room.height - chosen.down
     across = which in ("left", "right")
     clear = room.clear_depth if across else room.clear_width
     if across:
-        left = Placement("+Y -Z -X", (room.leg - lies, room.leg, room.height))
+        left = Placement("+Y -Z -X", (room.leg - lies, room.leg, upper))
         stands = left if which == "left" else mirrored(left, room.width)
     elif which == "back":
-        stands = Placement("+X -Z +Y", (room.leg, room.depth - room.leg + lies, room.height))
+        stands = Placement("+X -Z +Y", (room.leg, room.depth - room.leg + lies, upper))
     else:
-        stands = Placement("+X -Z -Y", (room.leg, room.leg - lies, room.height))
+        stands = Placement("+X -Z -Y", (room.leg, room.leg - lies, upper))
     ends = ("front", "back") if across else ("left", "right")
     between = tuple(f"{prefix}leg.{end}-{which}" if across else f"{prefix}leg.{which}-{end}" for end in ends)
     name = f"{which} side" if across else which
@@ -121,7 +125,10 @@ def side(
         assembly.key, f"{prefix}{which}-", f"{prefix}{which}.", name, ends, stands, (between[0], between[1]),
         f"{'side' if across else which}-",
     )  # fmt: skip
-    found = build(chosen.frame, clear, room.side_height, setting, work)
+    high = room.side_height
+    if chosen.down:
+        high = work.length(f"{prefix}{which}-height", "frame", plus("sides", high), minus("down", chosen.down))
+    found = build(chosen.frame, clear, high, setting, work)
     found.assemblies.append(assembly)
     return found
 
@@ -134,11 +141,10 @@ def face_side(chosen: Side, room: Room) -> Length:
 def check(which: str, chosen: Side, room: Room, work: Working, prefix: str) -> None:
     """Refuse what a leg has no wood for."""
     frame, where = chosen.frame, f"{prefix}{which}"
-    lies = _lies(chosen, room.leg)
     most = room.leg - frame.thickness
     work.at_most(f"{where}-set-back", "a set-back of", chosen.set_back, most, f"in a leg {work.size(room.leg)} thick")
-    work.at_least(f"{where}-set-back", "a set-back of", chosen.set_back, 0, "for any leg")
-    assert 0 <= lies <= most
+    work.at_least(f"{where}-set-back", "a set-back of", chosen.set_back, 0, "to be made")
+    work.at_least(f"{where}-down", "down by", chosen.down, 0, "to be made")
     deep = frame.tenon.length + frame.tenon.extra
     legs = f"for a leg {work.size(room.leg)} thick"
     work.less_than(f"{where}-tenon.length", "a mortise", deep, room.leg, legs)

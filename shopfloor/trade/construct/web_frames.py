@@ -16,10 +16,11 @@ from .frame_choices import Groove as Channel
 from .frame_choices import Panel
 from .legs import Room
 from .made import Gathered, part_of
+from .opening import Opening
 from .share import places, shared
 from .space import Cut
 
-__all__ = ["LegTenon", "Opening", "WebFrames", "web_frames"]
+__all__ = ["MIDDLE", "MOST", "LegTenon", "WebFrames", "web_frames"]
 
 MOST = 200
 """More openings than this are a slip of the keyboard; each would need parts, labels and a drawing."""
@@ -61,17 +62,6 @@ class WebFrames:
     front_species: str = ""
     back_species: str = ""
     runner_species: str = ""
-
-
-@dataclass(frozen=True)
-class Opening:
-    """Where a drawer goes: the left lower front corner, and its clear size."""
-
-    number: int
-    at: tuple[Length, Length, Length]
-    width: Length
-    height: Length
-    depth: Length
 
 
 def web_frames(

@@ -1,0 +1,102 @@
+"""Where are the dadoes in a case of solid boards?  Two sides, and what runs between them: shelves or web frames.
+
+X runs to the right, Y to the back, Z up, from the floor under the front left corner.  All heights are taken from the
+top of the sides; the right side is the mirror image of the left one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from ..length import Length
+from ..part import Assembly, Line, Placement, Unit
+from .derived import Impossible, Override, Working, minus, plus
+from .drawer_choices import Drawers
+from .drawers import drawers
+from .housed_frames import HousedFrames, housed_frames
+from .made import Built, Gathered, part_of
+from .opening import Between, Opening
+from .outcome import Outcome
+from .shelf import Shelves, shelves
+from .space import mirrored
+from .top import Top, top
+
+__all__ = ["Carcase", "derive"]
+
+
+@dataclass(frozen=True)
+class Carcase:
+    """A case of solid boards: outside sizes, the height with the top.  It holds shelves or web frames, and drawers
+    only with web frames."""
+
+    kind: ClassVar[str] = "carcase"
+    width: Length
+    depth: Length
+    height: Length
+    side: Length
+    key: str = ""
+    species: str = ""
+    shelves: Shelves | None = None
+    frames: HousedFrames | None = None
+    drawers: Drawers | None = None
+    top: Top | None = None
+    overrides: tuple[Override, ...] = ()
+
+
+def derive(carcase: Carcase, unit: Unit = Unit.INCH, number: int = 1) -> Built:
+    """Everything that follows from a carcase's outside sizes and choices; `faults` says what was left out."""
+    outcome = Outcome(carcase.key, unit, number, carcase.overrides)
+    work, prefix = outcome.work, outcome.prefix
+    between = outcome.tried(lambda: _between(carcase, work, prefix))
+    if between is None:
+        return outcome.built()
+    outcome.add(lambda nth: _sides(carcase, between, nth, prefix))
+    if chosen := carcase.shelves:
+        made = replace(chosen, species=chosen.species or carcase.species)
+        outcome.add(lambda nth: shelves(made, between, nth, work))
+    openings: list[Opening] = []
+    if frames := carcase.frames:
+        found = outcome.tried(lambda: housed_frames(frames, between, outcome.number, work))
+        if found:
+            openings = found[1]
+            outcome.add(lambda _: found[0])
+    if carcase.drawers and openings:
+        own = carcase.drawers
+        outcome.add(lambda nth: drawers(own, openings, nth, work, carcase.species, prefix), len(openings))
+    if lid := carcase.top:
+        lid = replace(lid, species=lid.species or carcase.species)
+        lies: Top = lid
+        outcome.add(lambda nth: top(lies, carcase.width, carcase.depth, between.height, nth, work, prefix))
+    return outcome.built()
+
+
+def _between(carcase: Carcase, work: Working, prefix: str) -> Between:
+    """The clear space between the sides."""
+    if carcase.side <= 0:
+        raise Impossible(f"sides {work.size(carcase.side)} thick", where="side", do="Give them a size.")
+    if carcase.shelves and carcase.frames:
+        raise Impossible("it has shelves and web frames", where="shelves", do="Keep one of them.")
+    over = carcase.top.thickness if carcase.top else 0
+    return Between(
+        prefix,
+        carcase.side,
+        work.length(f"{prefix}clear-width", "between the sides", plus("width", carcase.width),
+                    minus("side", carcase.side, 2)),
+        carcase.depth,
+        work.length(f"{prefix}side.length", "side", plus("height", carcase.height), minus("top", over)),
+    )  # fmt: skip
+
+
+def _sides(carcase: Carcase, between: Between, number: int, prefix: str) -> Gathered:
+    assembly = Assembly(f"{prefix}sides", number, "Sides")
+    right = Placement("-Z +Y +X", (carcase.width - carcase.side, 0, between.height))
+    line = Line(
+        f"{prefix}side", assembly.key, "Side", carcase.side, carcase.depth, between.height, carcase.species, "top",
+        "inside", "front", group=f"{prefix}sides",
+        parts=(
+            part_of(f"{prefix}side.left", "left", mirrored(right, carcase.width)),
+            part_of(f"{prefix}side.right", "right", right),
+        ),
+    )  # fmt: skip
+    return Gathered([assembly], [line])
