@@ -33,7 +33,9 @@ lengths = st.integers(-MOST, MOST)
 faces = st.sampled_from(list(Face))
 axes = st.sampled_from(["+X +Y +Z", "-Z +X +Y", "+Y -X +Z", "-X -Y -Z"])
 placements = st.builds(Placement, axes, st.tuples(lengths, lengths, lengths))
-by_type: dict[str, st.SearchStrategy[Any]] = {"str": texts, "Length": lengths, "Face": faces}
+by_type: dict[str, st.SearchStrategy[Any]] = {
+    "str": texts, "Length": lengths, "Face": faces, "int": st.integers(-MOST, MOST),
+}  # fmt: skip
 features = st.one_of(
     *(
         st.builds(kind, **{each.name: by_type[str(each.type)] for each in fields(kind)})

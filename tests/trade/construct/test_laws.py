@@ -1,12 +1,16 @@
-"""What holds for every cabinet that can be made: it adds up, it goes together, and its two hands are reflections."""
+"""What holds for everything that can be made: it adds up, it goes together, and its two hands are reflections."""
 
 from __future__ import annotations
 
 from itertools import pairwise
 
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from shopfloor.trade.construct.cabinet import Cabinet, derive
+from shopfloor.trade.construct.cabinet import Cabinet
+from shopfloor.trade.construct.carcase import Carcase
+from shopfloor.trade.construct.compose import Construction, derive
+from shopfloor.trade.construct.doors import Doors, Hinges
 from shopfloor.trade.construct.made import Built
 from shopfloor.trade.construct.mates import clashes, fit, placed
 from shopfloor.trade.construct.space import block, mirrored
@@ -14,7 +18,7 @@ from shopfloor.trade.document import check, from_json, to_json
 from shopfloor.trade.length import Length
 from shopfloor.trade.part import Box, Job
 
-from .cabinets import cabinets
+from .constructions import cabinets, carcases, doors
 
 
 def boxes(built: Built) -> dict[str, Box]:
@@ -26,10 +30,13 @@ def derived(built: Built) -> dict[str, Length]:
     return {each.key: each.nm for each in built.derived}
 
 
-@settings(max_examples=40)
-@given(cabinet=cabinets())
-def test_a_cabinet_that_can_be_made_is_sound_and_reads_back(cabinet: Cabinet) -> None:
-    built = derive(cabinet)
+ANYTHING = st.one_of(cabinets(), doors(), carcases())
+
+
+@settings(max_examples=50)
+@given(made=ANYTHING)
+def test_what_can_be_made_is_sound_and_reads_back(made: Construction) -> None:
+    built = derive(made)
     job = Job("any", "Any", assemblies=built.assemblies, lines=built.lines, joints=built.joints)
 
     assert built.faults == ()
@@ -37,10 +44,10 @@ def test_a_cabinet_that_can_be_made_is_sound_and_reads_back(cabinet: Cabinet) ->
     assert from_json(to_json(job)) == job
 
 
-@settings(max_examples=40)
-@given(cabinet=cabinets())
-def test_every_joint_meets_with_the_clearances_that_were_stated(cabinet: Cabinet) -> None:
-    built = derive(cabinet)
+@settings(max_examples=50)
+@given(made=ANYTHING)
+def test_every_joint_meets_with_the_clearances_that_were_stated(made: Construction) -> None:
+    built = derive(made)
     parts = placed(built.assemblies, built.lines)
 
     for each in built.meetings:
@@ -52,15 +59,15 @@ def test_every_joint_meets_with_the_clearances_that_were_stated(cabinet: Cabinet
             assert min(found.across) >= 0, each
 
 
-@settings(max_examples=12)
-@given(cabinet=cabinets())
-def test_no_two_parts_want_the_same_space(cabinet: Cabinet) -> None:
-    built = derive(cabinet)
+@settings(max_examples=25)
+@given(made=ANYTHING)
+def test_no_two_parts_want_the_same_space(made: Construction) -> None:
+    built = derive(made)
 
     assert clashes(placed(built.assemblies, built.lines)) == []
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(cabinet=cabinets())
 def test_what_is_derived_adds_up_to_the_outside_sizes(cabinet: Cabinet) -> None:
     built = derive(cabinet)
@@ -77,7 +84,7 @@ def test_what_is_derived_adds_up_to_the_outside_sizes(cabinet: Cabinet) -> None:
         assert sum(box.y1 - box.y0 for box in boards) == cabinet.depth + cabinet.top.front + cabinet.top.back
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(cabinet=cabinets())
 def test_frames_and_openings_fill_the_height_of_the_sides_exactly(cabinet: Cabinet) -> None:
     built = derive(cabinet)
@@ -99,7 +106,40 @@ def test_frames_and_openings_fill_the_height_of_the_sides_exactly(cabinet: Cabin
             assert {field - size[f"{which}-field"] for field in fields} <= {0, 1}
 
 
-@settings(max_examples=40)
+@settings(max_examples=30)
+@given(made=doors())
+def test_doors_and_gaps_add_up_to_the_opening(made: Doors) -> None:
+    found = boxes(derive(made))
+    low, high = min(box.x0 for box in found.values()), max(box.x1 for box in found.values())
+
+    assert (low, high) == (made.beside, made.width - made.beside)
+    assert min(box.z0 for box in found.values()) == made.below
+    assert max(box.z1 for box in found.values()) == made.height - made.above
+    if made.hinges is Hinges.BOTH:
+        left = max(box.x1 for key, box in found.items() if key.startswith("door-left."))
+        right = min(box.x0 for key, box in found.items() if key.startswith("door-right."))
+        assert right - left - made.between in (0, 1)  # two doors are as wide; a nanometre may be over
+
+
+@settings(max_examples=30)
+@given(made=carcases())
+def test_what_runs_between_solid_sides_fills_their_height_exactly(made: Carcase) -> None:
+    built = derive(made)
+    found, size = boxes(built), derived(built)
+    bars = [box for key, box in found.items() if key.startswith("shelf.") or key.endswith("front-rail")]
+    openings = [above.z0 - below.z1 for above, below in pairwise(bars)]
+    name, above, below = "web-opening", 0, made.frames.up if made.frames else 0
+    if made.shelves:
+        name, above, below = "shelf.opening", made.shelves.down, made.shelves.up
+
+    assert max(box.z1 for box in found.values()) == made.height
+    assert max(box.x1 for box in found.values() if box.z0 < size["side.length"]) == made.width
+    assert bars[0].z1 == size["side.length"] - above
+    assert bars[-1].z0 == below
+    assert {opening - size[name] for opening in openings} <= {0, 1}
+
+
+@settings(max_examples=25)
 @given(cabinet=cabinets())
 def test_reflecting_a_part_twice_is_the_identity(cabinet: Cabinet) -> None:
     for line in derive(cabinet).lines:

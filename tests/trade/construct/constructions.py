@@ -1,13 +1,17 @@
-"""Random cabinets that can be made, down to the nanometre."""
+"""Random constructions that can be made, down to the nanometre."""
 
 from __future__ import annotations
 
 from hypothesis import strategies as st
 
 from shopfloor.trade.construct.cabinet import Cabinet
+from shopfloor.trade.construct.carcase import Carcase
+from shopfloor.trade.construct.doors import Doors, Hinges
 from shopfloor.trade.construct.drawer_choices import BackJoint, Bottom, Corner, CornerJoint, Drawers, Overlay
 from shopfloor.trade.construct.frame_choices import Frame, Groove, Panel, Tenon
+from shopfloor.trade.construct.housed_frames import HousedFrames
 from shopfloor.trade.construct.legs import Flush, Legs, Side
+from shopfloor.trade.construct.shelf import Shelves
 from shopfloor.trade.construct.top import Top
 from shopfloor.trade.construct.web_frames import LegTenon, WebFrames
 from shopfloor.trade.length import MM, Length
@@ -101,3 +105,39 @@ def cabinets(draw: Draw) -> Cabinet:
         draw(mm(500, 1500)), draw(mm(500, 900)), draw(mm(900, 2000)), Legs(leg, draw(mm(0, 100))), "", "ash",
         left, right, back, None, web, draw(drawers(set_back)), draw(st.none() | st.just(top)),
     )  # fmt: skip
+
+
+@st.composite
+def doors(draw: Draw) -> Doors:
+    """A door or a pair; a frame of two or three stiles."""
+    stiles = tuple(draw(st.lists(mm(45, 80), min_size=2, max_size=3)))
+    frame = draw(frames(min(stiles), draw(mm(16, 28)), stiles=stiles))
+    gaps = [draw(mm(0, 4)) for _ in range(4)]
+    return Doors(draw(mm(1000, 1400)), draw(mm(700, 2000)), frame, "door", draw(st.sampled_from(Hinges)), *gaps)
+
+
+@st.composite
+def carcases(draw: Draw) -> Carcase:
+    """A case of solid boards with shelves, or with web frames and drawers."""
+    side, thick = draw(mm(16, 30)), draw(mm(15, 25))
+    depth = draw(up_to(side // 2, 5 * MM))
+    clear = draw(up_to(depth // 2))
+    edges = [draw(mm(0, 20)), draw(mm(0, 20))]
+    shelves, web, drawn = None, None, None
+    if draw(st.booleans()):
+        shelves = Shelves(
+            draw(st.integers(2, 7)), thick, draw(up_to(thick, thick // 3)), depth, clear, draw(mm(0, 20)), *edges,
+            draw(mm(0, 40)), draw(mm(0, 40)),
+        )  # fmt: skip
+    else:
+        third, deep = thick // 3, draw(mm(4, 9))
+        web = HousedFrames(
+            draw(st.integers(1, 7)), thick, draw(mm(40, 80)), draw(mm(40, 80)), draw(mm(40, 80)), third,
+            draw(up_to(thick - third)), depth, Groove(third, deep, third, draw(up_to(deep // 2))), clear, *edges,
+            draw(mm(0, 60)),
+        )  # fmt: skip
+        drawn = draw(st.none() | drawers(edges[0]))
+    top = draw(st.none() | st.builds(Top, mm(15, 40), mm(0, 30), mm(0, 30), mm(0, 30), mm(0, 30)))
+    return Carcase(
+        draw(mm(400, 1200)), draw(mm(300, 600)), draw(mm(800, 2000)), side, "", "ash", shelves, web, drawn, top
+    )
