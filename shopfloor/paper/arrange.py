@@ -18,7 +18,7 @@ from .proportions import crosswise, lengthwise, sides
 from .relief import Relief
 from .spread import Scale, spread
 from .type import Run, Runs, fit, measured, plain, same, width
-from .views import LEFTWARDS, View, clamped, pair, stands
+from .views import LEFTWARDS, View, blocks, clamped, pair, stands
 
 FRAME = 360
 """Width of a drawing in user units: a phone's, so that a unit is a pixel there."""
@@ -55,11 +55,15 @@ class Number(NamedTuple):
 
 @dataclass(frozen=True)
 class Arrangement:
-    """Everything that a drawing shows, each with its place in user units."""
+    """Everything that a drawing shows, each with its place in user units.
+
+    `boxes` holds the one block of each feature, `blocks` all blocks whose edges show: each hole of a row.
+    """
 
     line: Line
     mirrored: bool
     boxes: Mapping[str, Box]
+    blocks: Mapping[str, tuple[Box, ...]]
     places: tuple[Place, Place]
     down: Scale
     breaks: tuple[float, ...]
@@ -81,6 +85,7 @@ def arrange(line: Line, part: Part, unit: Unit, denominator: int, letters: Mappi
     """The arrangement of one part's drawing; `letters` gives the pair letter of a feature by its key."""
     mirrored = part.hand is Hand.MIRROR
     boxes = {feature.key: clamped(feature.box(line.stock), line.stock) for feature in line.features}
+    every = {feature.key: blocks(feature, line.stock) for feature in line.features}
     shown = {key: fit(letters[key], LETTER, 60, bold=True) for key in boxes if letters.get(key)}
     column_of_numbers = _numbers(line, unit, denominator)
     column = max(MARGIN + max(width(runs) for _, runs in column_of_numbers), 74.0)
@@ -89,14 +94,14 @@ def arrange(line: Line, part: Part, unit: Unit, denominator: int, letters: Mappi
     left, right, gap = _room(column, shown.values())
     widths = sides(views, right - left - gap)
     need = max((len(column_of_numbers) + 0.2) * MARK_GAP, len(shown) * LETTER_GAP + 10)
-    down, breaks = lengthwise(line, boxes, views, widths, need, DATUM)
+    down, breaks = lengthwise(line, every, views, widths, need, DATUM)
     foot = down(line.length)
 
     x = left + (right - left - sum(widths) - gap) / 2
     order = list(zip(views, widths, strict=True))
     places = []
     for view, side in reversed(order) if mirrored else order:
-        scale = crosswise(view, list(boxes.values()), side)
+        scale = crosswise(view, [box for one in every.values() for box in one], side)
         flipped = (view.face in LEFTWARDS) != mirrored
         places.append(Place(view, Relief(view, line.features), x, x + side, scale, flipped))
         x += side + gap
@@ -115,6 +120,7 @@ def arrange(line: Line, part: Part, unit: Unit, denominator: int, letters: Mappi
         line=line,
         mirrored=mirrored,
         boxes=boxes,
+        blocks=every,
         places=(places[0], places[1]),
         down=down,
         breaks=tuple(breaks),

@@ -8,7 +8,33 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from ..trade.length import Length
-from ..trade.part import Dado, Face, Feature, Groove, Hole, Line, Mortise, Rabbet, Tenon, Tongue, Unit
+from ..trade.part import (
+    EDGES,
+    ENDS,
+    FACES,
+    Bridle,
+    Chamfer,
+    Dado,
+    EdgeNote,
+    Face,
+    Feature,
+    Groove,
+    HalfLap,
+    Hole,
+    HoleRow,
+    Line,
+    LooseTenon,
+    Mortise,
+    OpenMortise,
+    Pins,
+    Rabbet,
+    Roundover,
+    Tails,
+    Taper,
+    Tenon,
+    Tongue,
+    Unit,
+)
 from .type import Run, Runs, fit, measured, plain, width
 
 Said = tuple[str | Length, ...]
@@ -22,9 +48,9 @@ NOUNS = ("face", "side", "edge", "end", "surface", "underside")
 
 def surface(face: Face, line: Line) -> str:
     """The name of a surface as it goes on the drawing: by where it looks in the piece, if the document says so."""
-    if face in _ENDS:
+    if face in ENDS:
         given, noun = line.datum, "end"
-    elif face in (Face.FACE_SIDE, Face.BACK):
+    elif face in FACES:
         given, noun = line.face_side, "face"
     else:
         given, noun = line.face_edge, "face" if line.thickness == line.width else "edge"
@@ -47,7 +73,7 @@ def cross_sizes(line: Line) -> list[tuple[tuple[Feature, ...], Said]]:
 def _where(features: Sequence[Feature], line: Line) -> str:
     """The surfaces that a group is cut into, or the ends and edges that it stands at."""
     faces = list(dict.fromkeys(feature.face for feature in features))
-    if isinstance(features[0], Tenon | Tongue):
+    if isinstance(features[0], Tenon | Tongue | OpenMortise | LooseTenon | Tails | Pins):
         for word, meant in _ALL.items():
             if set(faces) == meant:
                 return word
@@ -55,6 +81,12 @@ def _where(features: Sequence[Feature], line: Line) -> str:
     if isinstance(features[0], Rabbet):
         along = dict.fromkeys(feature.along for feature in features if isinstance(feature, Rabbet))
         said += f" at {_listed([surface(face, line) for face in along])}"
+    if isinstance(features[0], EdgeNote):
+        arrises = dict.fromkeys((one.face, one.along) for one in features if isinstance(one, EdgeNote))
+        return _listed([f"{surface(face, line)} at {surface(along, line)}" for face, along in arrises])
+    if isinstance(features[0], Pins):
+        into = dict.fromkeys(feature.into for feature in features if isinstance(feature, Pins))
+        said += f", from {_listed([surface(face, line) for face in into])}"
     return said
 
 
@@ -66,22 +98,28 @@ def _listed(words: Sequence[str]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
-_ENDS = (Face.DATUM_END, Face.FAR_END)
-_ALL = {
-    "both ends": set(_ENDS),
-    "both edges": {Face.FACE_EDGE, Face.FAR_EDGE},
-    "all round": {*_ENDS, Face.FACE_EDGE, Face.FAR_EDGE},
-}
+_ALL = {"both ends": {*ENDS}, "both edges": {*EDGES}, "all round": {*ENDS, *EDGES}}
 
 
 def _sizes(feature: Feature, line: Line) -> Said:
     side, edge = surface(Face.FACE_SIDE, line), surface(Face.FACE_EDGE, line)
-    reference = edge if feature.face in (Face.FACE_SIDE, Face.BACK) else side
+    reference = edge if feature.face in FACES else side
     match feature:
         case Mortise() | Groove():
             return (feature.width, " wide, ", *_deep(feature.depth), ", ", *_from(feature.offset, reference))
+        case LooseTenon() if feature.face in ENDS:
+            said = (feature.width, " wide, ", feature.depth, " deep, ", *_from(feature.offset, side), ", ")
+            said = (*said, feature.length, " long, ", *_from(feature.start, edge))
+            return (*said, ", loose tenon ", feature.tenon, " long")
+        case LooseTenon():
+            said = (feature.width, " wide, ", feature.depth, " deep, ", *_from(feature.offset, reference))
+            return (*said, ", loose tenon ", feature.tenon, " long")
         case Hole():
             return (feature.diameter, " bore, ", *_deep(feature.depth), ", middle ", *_from(feature.offset, reference))
+        case HoleRow():
+            said = (f"{feature.count} holes, ", feature.diameter, " bore, ", *_deep(feature.depth), ", middle ")
+            said = (*said, *_from(feature.offset, reference))
+            return (*said, ", every ", feature.pitch) if feature.pitch else said
         case Dado():
             said = (feature.width, " wide, ", *_deep(feature.depth))
             if feature.offset:
@@ -89,11 +127,35 @@ def _sizes(feature: Feature, line: Line) -> Said:
             return (*said, ", ", feature.across, " across") if feature.across else said
         case Rabbet():
             return (feature.width, " wide, ", *_deep(feature.depth))
+        case HalfLap():
+            return (feature.length, " long, ", *_deep(feature.depth))
+        case OpenMortise():
+            return (feature.width, " wide, ", *_deep(feature.depth), ", ", *_from(feature.offset, side))
+        case Bridle():
+            own = side if feature.face in FACES else edge
+            return (feature.thickness, " thick, ", *_from(feature.offset, own), ", ", feature.length, " long")
         case Tenon():
             said = (feature.length, " long, ", feature.thickness, " thick, ", feature.width, " wide, ")
-            return (*said, *_from(feature.offset, side), ", ", *_from(feature.edge_offset, edge))
+            said = (*said, *_from(feature.offset, side), ", ", *_from(feature.edge_offset, edge))
+            if not feature.haunch_length:
+                return said
+            beside = surface(feature.haunch_beside, line)
+            return (*said, ", haunch ", feature.haunch_length, " long, ", feature.haunch_width, f" wide at {beside}")
         case Tongue():
             return (feature.length, " long, ", feature.thickness, " thick, ", *_from(feature.offset, side))
+        case Tails() | Pins():
+            how = feature.length if isinstance(feature, Tails) else feature.depth
+            long = (how, " long, ") if isinstance(feature, Tails) else (*_deep(how), ", ")
+            count = f"{feature.count} {'tails' if isinstance(feature, Tails) else 'sockets'}, 1 in {feature.slope}, "
+            pins = (feature.pin, " pins, ") if feature.count > 1 else ()
+            start = (", ", *_from(feature.offset, edge)) if feature.offset else ()
+            return (count, *long, *pins, feature.half_pin, " half pins", *start)
+        case Taper():
+            return ("from ", feature.start, " on, ", feature.depth, f" off at {surface(feature.to, line)}")
+        case Chamfer():
+            return (feature.size, " wide")
+        case Roundover():
+            return (feature.size, " radius")
 
 
 def _deep(depth: Length) -> Said:
@@ -104,6 +166,9 @@ def _from(offset: Length, reference: str) -> Said:
     return (offset, f" from {reference}") if offset else (f"flush with {reference}",)
 
 
+_PLURAL = {"dado": "dadoes", "tails": "sets of tails", "pins": "sets of pins"}
+
+
 def set_lines(
     line: Line, letters: Mapping[str, str], unit: Unit, denominator: int, size: float, room: float
 ) -> list[list[Runs]]:
@@ -112,7 +177,7 @@ def set_lines(
     groups: list[list[Runs]] = []
     for features, said in cross_sizes(line):
         kind = features[0].kind
-        name = kind if len(features) == 1 else f"{len(features)} {'dadoes' if kind == 'dado' else kind + 's'}"
+        name = kind if len(features) == 1 else f"{len(features)} {_PLURAL.get(kind, kind + 's')}"
         words: list[Runs] = [(Run(word, size, True),) for word in name.split()]
         for letter in dict.fromkeys(plain(letters.get(feature.key, "")) for feature in features):
             words += [(Run(word, size, True, "crayon"),) for word in letter.split()]

@@ -53,14 +53,19 @@ def crosswise(view: View, boxes: Sequence[Box], side: float) -> Scale:
 
 
 def lengthwise(
-    line: Line, boxes: Mapping[str, Box], views: Sequence[View], drawn: Sequence[float], need: float, start: float
+    line: Line,
+    blocks: Mapping[str, Sequence[Box]],
+    views: Sequence[View],
+    drawn: Sequence[float],
+    need: float,
+    start: float,
 ) -> tuple[Scale, list[float]]:
     """The scale along the part, and where it is broken.  The part is drawn from `start` on, and at least `need` long.
 
     `drawn` are the widths of the two views.
     """
-    short = [(boxes[one.key].x0, boxes[one.key].x1) for one in line.features if not runs_along(one)]
-    knots = sorted({0, line.length, *(x for box in boxes.values() for x in box[:2])})
+    short = [(box.x0, box.x1) for one in line.features if not runs_along(one) for box in blocks[one.key]]
+    knots = sorted({0, line.length, *(x for every in blocks.values() for box in every for x in box[:2])})
     sizes = [(z - a) / MILLIMETRE for a, z in pairwise(knots)]
     empty = [not any(x0 < z and a < x1 for x0, x1 in short) for a, z in pairwise(knots)]
     # Drawn units per millimetre that would show the wider view's true shape.

@@ -2,16 +2,20 @@
 
 A relief knows how deep the wood lies behind the surface, cell by cell, after all square cuts; cuts that meet or run
 into each other come out as they do in wood.  The grid is as fine as the cuts need: its lines are their edges.
-Mortises and holes are not in it; they are drawn on top, since their ends are round.
+Mortises and holes are not in it; they are drawn on top, since their ends are round.  Tails and tapers are in it as
+blocks, and `leans` says where the corners of those really lie.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import NamedTuple
 
-from ..trade.part import Box, Dado, Face, Feature, Groove, Rabbet, Stock, Tongue
-from .views import ENDS, Flat, View, clamped, stands
+from ..trade.length import Length
+from ..trade.part import ENDS, FACES, Box, EdgeNote, Face, Feature, Stock, Tails, Taper, boxes
+from ..trade.voids import gone
+from .views import Flat, View, clamped, pocket, stands
 
 Corner = tuple[int, int]
 """A crossing of the grid: (row, column)."""
@@ -29,15 +33,9 @@ class Segment(NamedTuple):
 
 def removed(feature: Feature, stock: Stock) -> list[Box]:
     """The blocks that go away for a feature that is cut square; nothing for what stands at an end."""
-    box = clamped(feature.box(stock), stock)
-    match feature:
-        case Groove() | Dado() | Rabbet():
-            return [box]
-        case Tongue() if not stands(feature):
-            before, behind = box._replace(z0=0, z1=box.z0), box._replace(z0=box.z1, z1=stock.thickness)
-            return [one for one in (before, behind) if one.z1 > one.z0]
-        case _:
-            return []
+    if pocket(feature) or isinstance(feature, EdgeNote):
+        return []
+    return [clamped(box, stock) for box in gone(feature, stock)]
 
 
 class Relief:
@@ -47,13 +45,15 @@ class Relief:
         stock = view.stock
         self.deep = view.deep
         self.standing = {
-            feature.key: view.flat(clamped(feature.box(stock), stock)) for feature in features if stands(feature)
+            feature.key: [view.flat(clamped(box, stock)) for box in boxes(feature, stock)]
+            for feature in features
+            if stands(feature)
         }
         self.cuts = {
-            feature.key: [view.flat(box) for box in boxes] for feature in features if (boxes := removed(feature, stock))
+            feature.key: [view.flat(box) for box in away] for feature in features if (away := removed(feature, stock))
         }
         cuts = [flat for flats in self.cuts.values() for flat in flats]
-        every = [*cuts, *self.standing.values()]
+        every = [*cuts, *(flat for flats in self.standing.values() for flat in flats)]
         self.xs = sorted({0, stock.length, *(x for flat in every for x in flat[:2])})
         self.across = sorted({0, view.across, *(a for flat in every for a in flat[2:4])})
         self._row = {x: i for i, x in enumerate(self.xs)}
@@ -61,12 +61,43 @@ class Relief:
         ends: dict[Face, list[Flat]] = {end: [] for end in ENDS}
         for feature in features:
             if feature.key in self.standing:
-                ends[feature.face].append(self.standing[feature.key])
+                ends[feature.face].extend(self.standing[feature.key])
         self.depth = self._grid(cuts, list(ends.values()))
         self._behind = self._grid(
             [self._from_behind(flat) for flat in cuts],
             [[self._from_behind(flat) for flat in flats] for flats in ends.values()],
         )
+        self.leans: dict[Corner, Length] = {}
+        for feature in features:
+            if isinstance(feature, Tails) and view.wide:
+                self._lean_tails(feature, stock)
+            elif isinstance(feature, Taper) and (feature.face in FACES) != view.wide:
+                self._lean_taper(feature, stock)
+
+    def _lean_tails(self, feature: Tails, stock: Stock) -> None:
+        """The sides of tails run in towards the baseline."""
+        tip, base = (0, feature.length) if feature.face is Face.DATUM_END else (stock.length, feature.shoulder(stock))
+        for tail in feature.tails(stock):
+            for wide, narrow in ((tail.start, tail.base_start), (tail.end, tail.base_end)):
+                for x in self.xs:
+                    if min(tip, base) <= x <= max(tip, base):
+                        a = wide + round(Fraction((narrow - wide) * (x - tip), base - tip))
+                        self.leans[self._row[x], self._column[wide]] = a
+
+    def _lean_taper(self, feature: Taper, stock: Stock) -> None:
+        """The surface of a taper starts where the part is still whole."""
+        near = feature.face in (Face.FACE_SIDE, Face.FACE_EDGE)
+        whole = self.across[-1]
+        column = self._column[feature.depth if near else whole - feature.depth]
+        low, high = feature.span(stock)
+        for x in self.xs:
+            if low <= x <= high:
+                taken = feature.taken(x, stock)
+                self.leans[self._row[x], column] = taken if near else whole - taken
+
+    def corner(self, i: int, j: int) -> tuple[Length, Length]:
+        """Where a crossing of the grid really lies: along the part, and across it."""
+        return self.xs[i], self.leans.get((i, j), self.across[j])
 
     def _from_behind(self, flat: Flat) -> Flat:
         return flat._replace(near=self.deep - flat.far, far=self.deep - flat.near)
@@ -113,7 +144,7 @@ class Relief:
         """
         seen: list[Segment] = []
         hidden: list[Segment] = []
-        for flat in self.cuts.get(key, [self.standing[key]] if key in self.standing else []):
+        for flat in self.cuts.get(key, self.standing.get(key, [])):
             inner = flat.near > 0 and flat.far < self.deep and key not in self.standing
             i0, i1, j0, j1 = self._row[flat.x0], self._row[flat.x1], self._column[flat.a0], self._column[flat.a1]
             sides = [

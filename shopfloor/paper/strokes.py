@@ -10,11 +10,11 @@ from collections.abc import Sequence
 from xml.sax.saxutils import quoteattr
 
 from ..trade.layout import marks
-from ..trade.part import Face, Feature, Hole, Mortise
+from ..trade.part import ENDS, FACES, Box, Bridle, EdgeNote, Face, Feature, Hole, HoleRow, LooseTenon, Mortise, Pins
 from .arrange import DATUM, FRAME, MARGIN, Arrangement, Place, face_edge_side
 from .relief import Corner, Segment
 from .type import num, plain
-from .views import stands
+from .views import pocket, stands
 
 OUTLINE = 'class="outline" fill="none" stroke="#000" stroke-width="1.6"'
 SEEN = 'class="seen" fill="none" stroke="#000" stroke-width="1.4"'
@@ -23,6 +23,8 @@ HIDDEN = 'class="hidden" fill="none" stroke="#000" stroke-width="1.1" stroke-das
 LEADER = 'class="leader" fill="none" stroke="#555045" stroke-width="0.9"'
 CRAYON = 'fill="none" stroke="#9a2318"'
 BREAK_GAP = 9
+ARRIS = 4
+"""How far from its arris a chamfer is drawn."""
 ZIGZAG = ((0.0, 0.0), (0.28, 4.0), (0.5, -5.0), (0.72, 4.0), (1.0, 0.0))
 """A break, from side to side: how far across, how far down."""
 
@@ -52,15 +54,18 @@ def outlines(sheet: Arrangement) -> str:
 
 
 def _loop(sheet: Arrangement, place: Place, loop: Sequence[Corner]) -> str:
-    xs, across = place.relief.xs, place.relief.across
-    return "M" + "L".join(f"{num(place.across(across[j]))} {num(sheet.down(xs[i]))}" for i, j in loop) + "Z"
+    return "M" + "L".join(_corner(sheet, place, *corner) for corner in loop) + "Z"
+
+
+def _corner(sheet: Arrangement, place: Place, i: int, j: int) -> str:
+    x, a = place.relief.corner(i, j)
+    return f"{num(place.across(a))} {num(sheet.down(x))}"
 
 
 def _grain(sheet: Arrangement, place: Place) -> str:
     """A few lines along the grain, where the part has its full width."""
-    ends = [sheet.boxes[feature.key] for feature in sheet.line.features if stands(feature)]
-    top = sheet.down(max((box.x1 for box in ends if box.x0 == 0), default=0)) + 5
-    foot = sheet.down(min((box.x0 for box in ends if box.x0 > 0), default=sheet.line.length)) - 5
+    top, foot = _between_shoulders(sheet)
+    top, foot = top + 5, foot - 5
     if foot - top < 30:
         return ""
     side = place.right - place.left
@@ -75,6 +80,14 @@ def _grain(sheet: Arrangement, place: Place) -> str:
             f"{num(top + 2 * third)} {num(at + sway / 2)} {num(foot - i % 3 * 4)}"
         )
     return f'<path class="grain" fill="none" stroke="#b89b63" stroke-width="0.8" d="{"".join(lines)}"/>'
+
+
+def _between_shoulders(sheet: Arrangement) -> tuple[float, float]:
+    """From where to where a part has its full size: between what stands at its ends."""
+    ends = [sheet.boxes[feature.key] for feature in sheet.line.features if stands(feature)]
+    start = max((box.x1 for box in ends if box.x0 == 0), default=0)
+    end = min((box.x0 for box in ends if box.x0 > 0), default=sheet.line.length)
+    return sheet.down(start), sheet.down(end)
 
 
 def leaders(sheet: Arrangement) -> str:
@@ -105,7 +118,7 @@ def _wood_at_far_end(place: Place) -> float:
 
 def _opens(sheet: Arrangement, feature: Feature, place: Place) -> bool:
     """Whether a feature is seen on a view's surface."""
-    return stands(feature) or place.view.flat(sheet.boxes[feature.key]).near <= 0
+    return stands(feature) or isinstance(feature, Bridle) or place.view.flat(sheet.boxes[feature.key]).near <= 0
 
 
 def cuts(sheet: Arrangement) -> str:
@@ -114,31 +127,35 @@ def cuts(sheet: Arrangement) -> str:
     for place in sheet.places:
         groups = []
         for feature in sheet.line.features:
-            draw = _pocket if isinstance(feature, Mortise | Hole) else _square
-            inner = draw(sheet, place, feature)
+            if pocket(feature):
+                inner = "".join(_pocket(sheet, place, feature, box) for box in sheet.blocks[feature.key])
+            elif isinstance(feature, EdgeNote):
+                inner = _arris(sheet, place, feature)
+            else:
+                inner = _square(sheet, place, feature)
             if inner:
-                name = quoteattr(plain(feature.key))
-                groups.append(f'<g class="cut {feature.kind}" data-feature={name}>{inner}</g>')
+                name, kind = quoteattr(plain(feature.key)), feature.kind.replace(" ", "-")
+                groups.append(f'<g class="cut {kind}" data-feature={name}>{inner}</g>')
         out += sorted(groups, key=lambda group: OPEN in group or SEEN in group)
     return "".join(out)
 
 
-def _pocket(sheet: Arrangement, place: Place, feature: Feature) -> str:
+def _pocket(sheet: Arrangement, place: Place, feature: Feature, box: Box) -> str:
     """A mortise or a hole: round where it is looked into, a rectangle from the side; dashed where it is hidden."""
-    flat = place.view.flat(sheet.boxes[feature.key])
+    flat = place.view.flat(box)
     top, foot = sheet.down(flat.x0), sheet.down(flat.x1)
     left, right = sorted((place.across(flat.a0), place.across(flat.a1)))
     high, wide = foot - top, right - left
     style = HIDDEN if flat.near > 0 else OPEN
-    looked_into = (feature.face in (Face.FACE_SIDE, Face.BACK)) == place.view.wide
-    if isinstance(feature, Hole) and looked_into:
+    looked_into = (feature.face in FACES) == place.view.wide and feature.face not in ENDS
+    if isinstance(feature, Hole | HoleRow) and looked_into:
         x, y, radius = (left + right) / 2, (top + foot) / 2, min(high, wide) / 2
         reach = radius + 3.5
         cross = f"M{num(x - reach)} {num(y)}h{num(2 * reach)}M{num(x)} {num(y - reach)}v{num(2 * reach)}"
         circle = f'<circle {style} cx="{num(x)}" cy="{num(y)}" r="{num(radius)}"/>'
         return circle if flat.near > 0 else f'{circle}<path {LEADER} d="{cross}"/>'
     corner = 0.0
-    if isinstance(feature, Mortise) and looked_into and feature.length > feature.width:
+    if isinstance(feature, Mortise | LooseTenon) and looked_into and feature.length > feature.width:
         # The ends are as round as the cutter leaves them, but a short mortise must not be taken for a hole.
         corner = min(high / 2, wide / 2, 0.3 * max(high, wide))
     rx = f' rx="{num(corner)}"' if corner else ""
@@ -148,16 +165,44 @@ def _pocket(sheet: Arrangement, place: Place, feature: Feature) -> str:
 def _square(sheet: Arrangement, place: Place, feature: Feature) -> str:
     seen, hidden = place.relief.edges(feature.key)
     out = f'<path {SEEN} d="{_lines(sheet, place, seen)}"/>' if seen else ""
-    return out + (f'<path {HIDDEN} d="{_lines(sheet, place, hidden)}"/>' if hidden else "")
+    out += f'<path {HIDDEN} d="{_lines(sheet, place, hidden)}"/>' if hidden else ""
+    return out + (_bottoms(sheet, place, feature) if isinstance(feature, Pins) and place.view.wide else "")
 
 
 def _lines(sheet: Arrangement, place: Place, segments: Sequence[Segment]) -> str:
-    xs, across = place.relief.xs, place.relief.across
-    return "".join(
-        f"M{num(place.across(across[j0]))} {num(sheet.down(xs[i0]))}"
-        f"L{num(place.across(across[j1]))} {num(sheet.down(xs[i1]))}"
-        for i0, j0, i1, j1 in segments
-    )
+    return "".join(f"M{_corner(sheet, place, i0, j0)}L{_corner(sheet, place, i1, j1)}" for i0, j0, i1, j1 in segments)
+
+
+def _bottoms(sheet: Arrangement, place: Place, feature: Pins) -> str:
+    """The sides of dovetail sockets where they are wide: seen where they open on this side, else hidden."""
+    lines = []
+    for flat in map(place.view.flat, feature.bottoms(sheet.line.stock)):
+        for side in (num(place.across(flat.a0)), num(place.across(flat.a1))):
+            lines.append(f"M{side} {num(sheet.down(flat.x0))}L{side} {num(sheet.down(flat.x1))}")
+    opens = place.view.face is not feature.into and not feature.depth
+    return f'<path {SEEN if opens else HIDDEN} d="{"".join(lines)}"/>'
+
+
+def _arris(sheet: Arrangement, place: Place, feature: EdgeNote) -> str:
+    """A chamfer or a roundover: a thin line beside its arris, always as near to it, whatever its size; dashed if the
+    arris is behind in both views."""
+    box = sheet.boxes[feature.key]
+    flat = place.view.flat(box)
+    behind = all(other.view.flat(box).near > 0 for other in sheet.places)
+    if flat.near > 0 and not behind:
+        return ""
+    start, end = _between_shoulders(sheet)
+    top, foot = max(sheet.down(flat.x0), start), min(sheet.down(flat.x1), end)
+    left, right = place.left, place.right
+    one, other = place.across(flat.a0), place.across(flat.a1)
+    if feature.along in ENDS:
+        y = top + ARRIS if feature.along is Face.DATUM_END else foot - ARRIS
+        line = f"M{num(one)} {num(y)}L{num(other)} {num(y)}"
+    else:
+        x = left + ARRIS if min(one, other) - left < right - max(one, other) else right - ARRIS
+        line = f"M{num(x)} {num(top)}L{num(x)} {num(foot)}"
+    style = HIDDEN if behind else 'class="seen" fill="none" stroke="#000" stroke-width="0.9"'
+    return f'<path {style} d="{line}"/>'
 
 
 def breaks(sheet: Arrangement) -> str:
@@ -204,7 +249,7 @@ def face_marks(sheet: Arrangement) -> str:
 def _free_height(sheet: Arrangement, place: Place) -> float:
     """Where the face mark disturbs least: clear of cuts if it can be, then of breaks, then of marks."""
     near = []
-    for box in sheet.boxes.values():
+    for box in (box for every in sheet.blocks.values() for box in every):
         flat = place.view.flat(box)
         if place.scale(flat.a0) < 42:  # the mark reaches that far in from the arris
             near.append((sheet.down(flat.x0), sheet.down(flat.x1), 3 if flat.near <= 0 else 1))

@@ -12,9 +12,32 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from ..trade.length import Length
-from ..trade.part import Box, Face, Feature, Groove, Hole, Mortise, Rabbet, Stock, Tenon, Tongue
+from ..trade.part import (
+    ENDS,
+    FACES,
+    Box,
+    Bridle,
+    EdgeNote,
+    Face,
+    Feature,
+    Groove,
+    HalfLap,
+    Hole,
+    HoleRow,
+    LooseTenon,
+    Mortise,
+    OpenMortise,
+    Pins,
+    Rabbet,
+    Stock,
+    Tails,
+    Taper,
+    Tenon,
+    Tongue,
+    boxes,
+)
+from ..trade.voids import stands_at_an_end
 
-ENDS = (Face.DATUM_END, Face.FAR_END)
 ROUND = (Face.FACE_SIDE, Face.FACE_EDGE, Face.BACK, Face.FAR_EDGE)
 """The long surfaces, left to right, as a part that is as drawn is rolled over."""
 LEFTWARDS = (Face.FACE_SIDE, Face.FAR_EDGE)
@@ -43,7 +66,7 @@ class View:
     @property
     def wide(self) -> bool:
         """Whether distances across run along the width, as on the face side and the back."""
-        return self.face in (Face.FACE_SIDE, Face.BACK)
+        return self.face in FACES
 
     @property
     def across(self) -> Length:
@@ -62,7 +85,27 @@ class View:
 
 def stands(feature: Feature) -> bool:
     """Whether a feature is what is left standing at an end: the wood around it goes away."""
-    return isinstance(feature, Tenon | Tongue) and feature.face in ENDS
+    return stands_at_an_end(feature)
+
+
+def pocket(feature: Feature) -> bool:
+    """Whether a feature is drawn on top of the surface, since its ends are round or nothing but it is cut away."""
+    return isinstance(feature, Mortise | LooseTenon | Hole | HoleRow)
+
+
+def blocks(feature: Feature, stock: Stock) -> tuple[Box, ...]:
+    """The blocks of a feature that have their edges in the picture; none for what is only noted at an arris."""
+    if isinstance(feature, EdgeNote):
+        return ()
+    if isinstance(feature, Pins):
+        every = feature.boxes(stock) + feature.bottoms(stock)
+    elif isinstance(feature, Tails):
+        narrow = (tail[2:] for tail in feature.tails(stock))
+        own = feature.box(stock)
+        every = feature.boxes(stock) + tuple(own._replace(y0=y0, y1=y1) for y0, y1 in narrow)
+    else:
+        every = boxes(feature, stock)
+    return tuple(clamped(box, stock) for box in every)
 
 
 def runs_along(feature: Feature) -> bool:
@@ -71,6 +114,7 @@ def runs_along(feature: Feature) -> bool:
         isinstance(feature, Groove)
         or (isinstance(feature, Rabbet) and feature.along not in ENDS)
         or (isinstance(feature, Tongue) and feature.face not in ENDS)
+        or isinstance(feature, Taper)
     )
 
 
@@ -97,12 +141,26 @@ def _shows(feature: Feature, face: Face) -> int:
     opposite = ROUND[(ROUND.index(face) + 2) % 4]
     match feature:
         case Tenon():
-            return 2 if face in (Face.FACE_SIDE, Face.BACK) else 1
+            return 2 if face in FACES else 1
+        case Tails():
+            return 6 if face in FACES else 0
+        case Pins():
+            return 7 if face is feature.into else 2 if face in FACES else 0
+        case OpenMortise() | Bridle():
+            return 5 if face not in FACES else 1
+        case HalfLap():
+            return 5 if face is feature.face else 2 if (face in FACES) != (feature.face in FACES) else 0
+        case Taper():
+            return 2 if face is feature.face else 5 if (face in FACES) != (feature.face in FACES) else 0
+        case EdgeNote():
+            return 2 if face in (feature.face, feature.along) else 0
+        case LooseTenon() if feature.face in ENDS:
+            return 2 if face in FACES else 1
         case Tongue():
-            return 2 if face is feature.face or face in (Face.FACE_SIDE, Face.BACK) else 0
+            return 2 if face is feature.face or face in FACES else 0
         case Rabbet():
             return 5 if face is feature.face else 2 if face is feature.along else 0
-        case Mortise() | Hole() if not feature.depth and face is opposite:
+        case Mortise() | Hole() | HoleRow() if not feature.depth and face is opposite:
             return 5 if feature.face is face else 3 if feature.face is opposite else 0
         case _:
             return 5 if face is feature.face else 0

@@ -3,29 +3,29 @@
 A job is a document; parts are what comes of it.  Everything here is a frozen dataclass of plain values, so that
 `document.py` can write it as JSON and as TOML and read the same thing back.  Lengths are whole nanometres.
 
-A part has its own axes: x along the length from the datum end, y across the width from the face edge, z through
-the thickness from the face side.  So its six surfaces are the face side (z = 0), the back (z = T), the face edge
-(y = 0), the far edge (y = W), the datum end (x = 0) and the far end (x = L).
+A part's own axes, its surfaces and its stock are in surface.py; what is cut into it is in feature.py, lap.py,
+hole_rows.py, dovetail.py and shaping.py.  All of it can be had from here.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import ClassVar, NamedTuple
 
+from .dovetail import Pins, Tails
+from .feature import Dado, Groove, Hole, LooseTenon, Mortise, Rabbet, Tenon, Tongue
+from .hole_rows import HoleRow
+from .lap import Bridle, HalfLap, OpenMortise
 from .length import Length
+from .shaping import Chamfer, EdgeNote, Roundover, Taper
+from .surface import EDGES, ENDS, FACES, Box, Face, Stock
 
-
-class Face(StrEnum):
-    """The six surfaces of a part, by the trade's names."""
-
-    FACE_SIDE = "face side"
-    BACK = "back"
-    FACE_EDGE = "face edge"
-    FAR_EDGE = "far edge"
-    DATUM_END = "datum end"
-    FAR_END = "far end"
+__all__ = [
+    "AXES", "EDGES", "ENDS", "FACES", "FEATURES", "Assembly", "Box", "Bridle", "Chamfer", "Dado", "EdgeNote", "Face",
+    "Feature", "Groove", "Half", "HalfLap", "Hand", "Hole", "HoleRow", "Job", "Joint", "Length", "Line", "LooseTenon",
+    "Mortise", "OpenMortise", "Part", "Pins", "Placement", "Rabbet", "Roundover", "Stock", "Tails", "Taper", "Tenon",
+    "Tongue", "Unit", "boxes",
+]  # fmt: skip
 
 
 class Hand(StrEnum):
@@ -42,209 +42,45 @@ class Unit(StrEnum):
     MM = "mm"
 
 
-class Box(NamedTuple):
-    """A block of space in a part's own axes: from (x0, y0, z0) to (x1, y1, z1), nanometres."""
+Feature = (
+    Mortise
+    | Groove
+    | Dado
+    | Rabbet
+    | Tenon
+    | Tongue
+    | Hole
+    | LooseTenon
+    | HoleRow
+    | HalfLap
+    | OpenMortise
+    | Bridle
+    | Tails
+    | Pins
+    | Taper
+    | Chamfer
+    | Roundover
+)
 
-    x0: Length
-    x1: Length
-    y0: Length
-    y1: Length
-    z0: Length
-    z1: Length
-
-
-class Stock(NamedTuple):
-    """The finished size of a part, nanometres."""
-
-    thickness: Length
-    width: Length
-    length: Length
-
-
-# --- features ----------------------------------------------------------------------------------------------------
-#
-# Each says where it is in the words of the bench: the surface it is cut into, where it starts from the datum end,
-# how far it lies from the face side or the face edge, and its sizes.  `box` says the same in the part's axes.  For a
-# cut it is the wood that goes away; for a tenon or a tongue it is the wood that stays and enters the mate.
-#
-# "Across" means: on a face (face side, back) distances across run along y from the face edge; on an edge (face edge,
-# far edge) they run along z from the face side.
-
-
-@dataclass(frozen=True)
-class Mortise:
-    """A pocket in a face or an edge: `start` and `length` along the part, `offset` and `width` across, `depth` into it.
-
-    A depth of 0 means right through.
-    """
-
-    kind: ClassVar[str] = "mortise"
-    key: str
-    face: Face
-    start: Length
-    length: Length
-    offset: Length
-    width: Length
-    depth: Length = 0
-    note: str = ""
-
-    def box(self, stock: Stock) -> Box:
-        return _sunk(self.face, self.start, self.length, self.offset, self.width, self.depth, stock)
+FEATURES: dict[str, type[Feature]] = {
+    made.kind: made
+    for made in (
+        Mortise, Groove, Dado, Rabbet, Tenon, Tongue, Hole, LooseTenon, HoleRow, HalfLap, OpenMortise, Bridle, Tails,
+        Pins, Taper, Chamfer, Roundover,
+    )
+}  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Groove:
-    """A channel along the grain, `offset` and `width` across the surface; a `length` of 0 means to the far end."""
-
-    kind: ClassVar[str] = "groove"
-    key: str
-    face: Face
-    offset: Length
-    width: Length
-    depth: Length
-    start: Length = 0
-    length: Length = 0
-    note: str = ""
-
-    def box(self, stock: Stock) -> Box:
-        length = self.length or stock.length - self.start
-        return _sunk(self.face, self.start, length, self.offset, self.width, self.depth, stock)
-
-
-@dataclass(frozen=True)
-class Dado:
-    """A channel across the grain: `start` and `width` along the part; `offset` and `across` 0 mean all the way over."""
-
-    kind: ClassVar[str] = "dado"
-    key: str
-    face: Face
-    start: Length
-    width: Length
-    depth: Length
-    offset: Length = 0
-    across: Length = 0
-    note: str = ""
-
-    def box(self, stock: Stock) -> Box:
-        whole = stock.width if self.face in (Face.FACE_SIDE, Face.BACK) else stock.thickness
-        across = self.across or whole - self.offset
-        return _sunk(self.face, self.start, self.width, self.offset, across, self.depth, stock)
-
-
-@dataclass(frozen=True)
-class Rabbet:
-    """A step taken off the arris where `face` meets `along`: `depth` into the face, `width` in from `along`.
-
-    `along` is an edge, or an end (then it is cut across the grain).  `start` and `length` stop it short along an edge.
-    """
-
-    kind: ClassVar[str] = "rabbet"
-    key: str
-    face: Face
-    along: Face
-    width: Length
-    depth: Length
-    start: Length = 0
-    length: Length = 0
-    note: str = ""
-
-    def box(self, stock: Stock) -> Box:
-        z0, z1 = (0, self.depth) if self.face is Face.FACE_SIDE else (stock.thickness - self.depth, stock.thickness)
-        if self.along is Face.DATUM_END:
-            return Box(0, self.width, 0, stock.width, z0, z1)
-        if self.along is Face.FAR_END:
-            return Box(stock.length - self.width, stock.length, 0, stock.width, z0, z1)
-        y0, y1 = (0, self.width) if self.along is Face.FACE_EDGE else (stock.width - self.width, stock.width)
-        return Box(self.start, self.start + (self.length or stock.length - self.start), y0, y1, z0, z1)
-
-
-@dataclass(frozen=True)
-class Tenon:
-    """What is left standing at an end: `length` out from the shoulder, `thickness` from `offset` behind the face side,
-    `width` from `edge_offset` in from the face edge."""
-
-    kind: ClassVar[str] = "tenon"
-    key: str
-    face: Face
-    length: Length
-    offset: Length
-    thickness: Length
-    edge_offset: Length
-    width: Length
-    note: str = ""
-
-    def box(self, stock: Stock) -> Box:
-        x0, x1 = _end_span(self.face, self.length, stock)
-        return Box(x0, x1, self.edge_offset, self.edge_offset + self.width, self.offset, self.offset + self.thickness)
-
-    def shoulder(self, stock: Stock) -> Length:
-        """Where the shoulder line is, from the datum end."""
-        return self.length if self.face is Face.DATUM_END else stock.length - self.length
-
-
-@dataclass(frozen=True)
-class Tongue:
-    """What is left standing along an edge or an end of a panel: `length` out from the shoulder, `thickness` from
-    `offset` behind the face side, over the whole edge."""
-
-    kind: ClassVar[str] = "tongue"
-    key: str
-    face: Face
-    length: Length
-    offset: Length
-    thickness: Length
-    note: str = ""
-
-    def box(self, stock: Stock) -> Box:
-        z0, z1 = self.offset, self.offset + self.thickness
-        if self.face in (Face.DATUM_END, Face.FAR_END):
-            x0, x1 = _end_span(self.face, self.length, stock)
-            return Box(x0, x1, 0, stock.width, z0, z1)
-        y0, y1 = (0, self.length) if self.face is Face.FACE_EDGE else (stock.width - self.length, stock.width)
-        return Box(0, stock.length, y0, y1, z0, z1)
-
-
-@dataclass(frozen=True)
-class Hole:
-    """A round hole, its centre `start` from the datum end and `offset` across; a depth of 0 means right through."""
-
-    kind: ClassVar[str] = "hole"
-    key: str
-    face: Face
-    start: Length
-    offset: Length
-    diameter: Length
-    depth: Length = 0
-    note: str = ""
-
-    def box(self, stock: Stock) -> Box:
-        half = self.diameter // 2
-        return _sunk(self.face, self.start - half, self.diameter, self.offset - half, self.diameter, self.depth, stock)
-
-
-Feature = Mortise | Groove | Dado | Rabbet | Tenon | Tongue | Hole
-
-FEATURES: dict[str, type[Feature]] = {made.kind: made for made in (Mortise, Groove, Dado, Rabbet, Tenon, Tongue, Hole)}
-
-
-def _end_span(face: Face, length: Length, stock: Stock) -> tuple[Length, Length]:
-    return (0, length) if face is Face.DATUM_END else (stock.length - length, stock.length)
-
-
-def _sunk(
-    face: Face, start: Length, length: Length, offset: Length, across: Length, depth: Length, stock: Stock
-) -> Box:
-    """The block that a cut into `face` takes away; a depth of 0 goes right through."""
-    x0, x1 = start, start + length
-    if face in (Face.FACE_SIDE, Face.BACK):
-        deep = depth or stock.thickness
-        z0, z1 = (0, deep) if face is Face.FACE_SIDE else (stock.thickness - deep, stock.thickness)
-        return Box(x0, x1, offset, offset + across, z0, z1)
-    if face in (Face.FACE_EDGE, Face.FAR_EDGE):
-        deep = depth or stock.width
-        y0, y1 = (0, deep) if face is Face.FACE_EDGE else (stock.width - deep, stock.width)
-        return Box(x0, x1, y0, y1, offset, offset + across)
-    raise ValueError(f"a cut into the {face} has no start along the part")
+def boxes(feature: Feature, stock: Stock) -> tuple[Box, ...]:
+    """Every block of a feature: each hole of a row, each tail, the tenon and its haunch; else its one box."""
+    match feature:
+        case HoleRow() | Tails() | Pins():
+            return feature.boxes(stock)
+        case Tenon():
+            haunch = feature.haunch(stock)
+            return (feature.box(stock), haunch) if haunch else (feature.box(stock),)
+        case _:
+            return (feature.box(stock),)
 
 
 # --- places in space ---------------------------------------------------------------------------------------------
@@ -294,6 +130,19 @@ class Placement:
         b = self.point(box.x1, box.y1, box.z1)
         (x0, x1), (y0, y1), (z0, z1) = (sorted(pair) for pair in zip(a, b, strict=True))
         return Box(x0, x1, y0, y1, z0, z1)
+
+    def own(self, box: Box) -> Box:
+        """A block of the assembly's space in the part's own axes: the inverse of `box`.
+
+        >>> turned, block = Placement("-Z +X +Y", (3, 0, 9)), Box(0, 5, 1, 2, 0, 4)
+        >>> turned.own(turned.box(block)) == block
+        True
+        """
+        corners = ((box.x0, box.y0, box.z0), (box.x1, box.y1, box.z1))
+        found: list[Length] = []
+        for way in self.directions():
+            found.extend(sorted(sum((corner[i] - self.at[i]) * way[i] for i in range(3)) for corner in corners))
+        return Box(*found)
 
     def within(self, outer: Placement) -> Placement:
         """This placement seen from outside: of a part in an assembly that itself stands by `outer`."""

@@ -7,51 +7,44 @@ drawn.  Whether mates coincide in space is another question.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from typing import Any
 
 from . import length
+from .breakouts import a_kind, feature_faults, listed
 from .fault import Fault
 from .part import (
     Assembly,
+    Bridle,
     Dado,
-    Face,
     Feature,
     Groove,
     Half,
-    Hole,
+    HalfLap,
     Job,
     Line,
+    LooseTenon,
     Mortise,
+    OpenMortise,
     Part,
+    Pins,
     Placement,
     Rabbet,
-    Stock,
+    Tails,
     Tenon,
     Tongue,
 )
 
 DENOMINATORS = (16, 32, 64)
 
-FACES = (Face.FACE_SIDE, Face.BACK)
-EDGES = (Face.FACE_EDGE, Face.FAR_EDGE)
-ENDS = (Face.DATUM_END, Face.FAR_END)
+ENTERS = (Tenon, Tongue, LooseTenon, HalfLap, Bridle, Tails)
+TAKES = (Mortise, Groove, Dado, Rabbet, LooseTenon, HalfLap, OpenMortise, Pins)
 
-CUT_INTO: dict[type[Feature], tuple[Face, ...]] = {
-    Mortise: FACES + EDGES,
-    Groove: FACES + EDGES,
-    Dado: FACES + EDGES,
-    Hole: FACES + EDGES,
-    Rabbet: FACES,
-    Tenon: ENDS,
-    Tongue: EDGES + ENDS,
+ONLY_WITH: dict[type[Feature], tuple[type[Feature], ...]] = {
+    LooseTenon: (LooseTenon,),
+    HalfLap: (HalfLap,),
+    Bridle: (OpenMortise,),
+    Tails: (Pins,),
 }
-"""The surfaces that a feature of each kind can be on."""
-
-MAY_BE_NOTHING = {"start", "offset", "edge_offset"}
-"""Sizes of a feature that are distances from a reference: 0 is a place like any other."""
-
-ENTERS = (Tenon, Tongue)
-TAKES = (Mortise, Groove, Dado, Rabbet)
+"""What some kinds that enter can be taken by; the others go into any opening that is cut square."""
 
 
 def check(job: Job) -> list[Fault]:
@@ -111,46 +104,7 @@ def _line(line: Line, size: Callable[[int], str]) -> Iterator[Fault]:
     yield from _twice(f"{where}, feature", (feature.key for feature in line.features))
     if min(line.stock) > 0:
         for feature in line.features:
-            yield from _feature(feature, line.stock, f'{where}, feature "{feature.key}"', size)
-
-
-def _feature(feature: Feature, stock: Stock, where: str, size: Callable[[int], str]) -> Iterator[Fault]:
-    allowed = CUT_INTO[type(feature)]
-    if feature.face not in allowed:
-        yield Fault(f"{where}, face", f"no {feature.kind} is on the {feature.face}", f"It can be on: {_list(allowed)}.")
-        return
-    if isinstance(feature, Rabbet) and feature.along in FACES:
-        yield Fault(f"{where}, along", f"a rabbet runs along no {feature.along}", f"It can be: {_list(EDGES + ENDS)}.")
-        return
-    wrong = False
-    for name, value in _sizes(feature).items():
-        open_ended = name in MAY_BE_NOTHING or _default(feature, name) == 0
-        if value < 0 or (value == 0 and not open_ended):
-            wrong = True
-            yield Fault(f"{where}, {name}", f"{'-' * (value < 0)}{size(value)} cannot be made", "Give it a size.")
-    if wrong:
-        return
-    box = feature.box(stock)
-    through = {
-        "before the datum end": -box.x0,
-        "past the far end": box.x1 - stock.length,
-        "outside the face edge": -box.y0,
-        "outside the far edge": box.y1 - stock.width,
-        "outside the face side": -box.z0,
-        "outside the back": box.z1 - stock.thickness,
-    }
-    for place, over in through.items():
-        if over > 0:
-            do = f"The part is {' × '.join(size(side) for side in stock)}."
-            yield Fault(where, f"this {feature.kind} comes out {size(over)} {place}", do)
-
-
-def _sizes(feature: Feature) -> dict[str, int]:
-    return {name: value for name, value in vars(feature).items() if isinstance(value, int)}
-
-
-def _default(feature: Feature, name: str) -> Any:
-    return getattr(type(feature), name, None)
+            yield from feature_faults(feature, line.stock, f'{where}, feature "{feature.key}"', size)
 
 
 def _lines(job: Job) -> Iterator[Fault]:
@@ -192,13 +146,26 @@ def _joints(job: Job) -> Iterator[Fault]:
                 yield Fault(f"{where}, {name}", f'"{half.part}" has no feature "{half.feature}"', _one_of(its))
             elif not isinstance(found[half.part, half.feature], kinds):
                 what = f"a {found[half.part, half.feature].kind} {name} nothing"
-                yield Fault(f"{where}, {name}", what, f"It can be: {_list(kind.kind for kind in kinds)}.")
+                yield Fault(f"{where}, {name}", what, f"It can be: {listed(kind.kind for kind in kinds)}.")
+        enters = found.get((joint.enters.part, joint.enters.feature))
+        takes = found.get((joint.takes.part, joint.takes.feature))
+        if isinstance(enters, ENTERS) and isinstance(takes, TAKES):
+            fitting = _fitting(enters)
+            if not isinstance(takes, fitting):
+                what = f"{a_kind(enters)} cannot go into {a_kind(takes)}"
+                yield Fault(f"{where}, takes", what, f"It can be: {listed(kind.kind for kind in fitting)}.")
         if joint.enters.part == joint.takes.part:
             yield Fault(where, f'"{joint.enters.part}" cannot be joined to itself', "Name its mate.")
         if joint.enters in entered:
             what = f'"{joint.enters.feature}" of "{joint.enters.part}" enters another joint already'
             yield Fault(f"{where}, enters", what, "A tenon or a tongue enters one mate.")
         entered.add(joint.enters)
+
+
+def _fitting(enters: Feature) -> tuple[type[Feature], ...]:
+    """The kinds that can take it."""
+    own = {kind for kinds in ONLY_WITH.values() for kind in kinds}
+    return ONLY_WITH.get(type(enters), tuple(kind for kind in TAKES if kind not in own or kind is OpenMortise))
 
 
 def _twice(what: str, keys: Iterable[str]) -> Iterator[Fault]:
@@ -216,11 +183,7 @@ def _article(hand: str) -> str:
     return "a mirror image" if hand == "mirror" else "drawn"
 
 
-def _list(names: Iterable[str]) -> str:
-    return ", ".join(names)
-
-
 def _one_of(keys: Iterable[str]) -> str:
-    listed = list(keys)
-    more = f" and {len(listed) - 8} more" if len(listed) > 8 else ""
-    return f"There is: {_list(listed[:8])}{more}." if listed else "There is none yet."
+    every = list(keys)
+    more = f" and {len(every) - 8} more" if len(every) > 8 else ""
+    return f"There is: {listed(every[:8])}{more}." if every else "There is none yet."

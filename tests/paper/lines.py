@@ -4,14 +4,35 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from shopfloor.trade.part import Dado, Face, Feature, Groove, Hole, Line, Mortise, Rabbet, Tenon, Tongue
+from shopfloor.trade.part import (
+    EDGES,
+    ENDS,
+    FACES,
+    Bridle,
+    Chamfer,
+    Dado,
+    Face,
+    Feature,
+    Groove,
+    HalfLap,
+    Hole,
+    HoleRow,
+    Line,
+    LooseTenon,
+    Mortise,
+    OpenMortise,
+    Pins,
+    Rabbet,
+    Roundover,
+    Tails,
+    Taper,
+    Tenon,
+    Tongue,
+)
 
 MM = 1_000_000
 GRID = 396_875  # 1/64 in
 ALONG = (Face.FACE_SIDE, Face.BACK, Face.FACE_EDGE, Face.FAR_EDGE)
-SIDES = (Face.FACE_SIDE, Face.BACK)
-EDGES = (Face.FACE_EDGE, Face.FAR_EDGE)
-ENDS = (Face.DATUM_END, Face.FAR_END)
 
 LEG = Line(
     key="leg",
@@ -51,12 +72,62 @@ def spans(draw: st.DrawFn, whole: int, least: int = 1) -> tuple[int, int]:
     return start, draw(st.integers(least, whole - start))
 
 
+KINDS = (
+    "mortise", "groove", "dado", "rabbet", "tenon", "tongue", "hole", "loose tenon", "hole row", "half lap",
+    "open mortise", "bridle", "dovetail", "taper", "arris",
+)  # fmt: skip
+
+
+@st.composite
+def more_features(draw: st.DrawFn, kind: str, key: str, thickness: int, width: int, length: int) -> Feature:
+    """Any valid feature of the kinds that are not among the seven plain ones."""
+    face, end = draw(st.sampled_from(ALONG)), draw(st.sampled_from(ENDS))
+    across, deep = (width, thickness) if face in FACES else (thickness, width)
+    depth = draw(st.integers(1, deep - 1))
+    if kind == "loose tenon":
+        if draw(st.booleans()):
+            depth = draw(st.integers(1, length // 3))
+            return LooseTenon(key, end, *draw(spans(width)), *draw(spans(thickness)), depth, 2 * depth)
+        return LooseTenon(key, face, *draw(spans(length)), *draw(spans(across)), depth, 2 * depth)
+    if kind == "hole row":
+        count, size = draw(st.integers(2, 6)), draw(st.integers(1, min(across, length) // 16)) * 2
+        offset = draw(st.integers(size // 2, across - size // 2))
+        first = draw(st.integers(size // 2, length // 3))
+        pitch = draw(st.integers(1, (length - size - first) // count))
+        sizes = {"last": first + (count - 1) * pitch} if draw(st.booleans()) else {"pitch": pitch}
+        return HoleRow(key, face, first, count, offset, size, draw(st.sampled_from([0, depth])), **sizes)
+    if kind == "half lap":
+        return HalfLap(key, face, *draw(spans(length)), depth)
+    if kind == "open mortise":
+        return OpenMortise(key, end, draw(st.integers(1, length // 3)), *draw(spans(thickness)))
+    if kind == "bridle":
+        side = draw(st.sampled_from((Face.FACE_SIDE, Face.FACE_EDGE)))
+        return Bridle(key, side, *draw(spans(length)), *draw(spans(thickness if side in FACES else width)))
+    if kind == "dovetail":
+        count, slope = draw(st.integers(1, 5)), draw(st.integers(5, 9))
+        # A third of its share of the width keeps a tail, at 1 in 5, from coming to a point.
+        long = draw(st.integers(1, min(length // 3, thickness - 1, width // (3 * count))))
+        pin = draw(st.integers(1, width // (4 * (count + 1))))
+        half = draw(st.integers(1, pin))
+        if draw(st.booleans()):
+            return Tails(key, end, long, count, pin, half, slope)
+        into = draw(st.sampled_from(FACES))
+        return Pins(key, end, into, draw(st.integers(1, length // 3)), count, pin, half, long, slope)
+    if kind == "taper":
+        return Taper(key, face, draw(st.integers(length // 4, length * 3 // 4)), depth, end)
+    made = draw(st.sampled_from([Chamfer, Roundover]))
+    along = draw(st.sampled_from(EDGES + ENDS if face in FACES else ENDS))
+    return made(key, face, along, draw(st.integers(1, min(thickness, width, length) // 3)))
+
+
 @st.composite
 def features(draw: st.DrawFn, key: str, thickness: int, width: int, length: int) -> Feature:
     """Any valid feature of a part of that size."""
-    kind = draw(st.sampled_from(["mortise", "groove", "dado", "rabbet", "tenon", "tongue", "hole"]))
+    kind = draw(st.sampled_from(KINDS))
+    if kind in KINDS[7:]:
+        return draw(more_features(kind, key, thickness, width, length))
     face = draw(st.sampled_from(ALONG))
-    across, deep = (width, thickness) if face in SIDES else (thickness, width)
+    across, deep = (width, thickness) if face in FACES else (thickness, width)
     depth = draw(st.integers(1, deep - 1))
     if kind == "mortise":
         (start, long), (offset, wide) = draw(spans(length)), draw(spans(across))
@@ -71,11 +142,15 @@ def features(draw: st.DrawFn, key: str, thickness: int, width: int, length: int)
         along = draw(st.sampled_from(EDGES + ENDS))
         wide = draw(st.integers(1, (width if along in EDGES else length) - 1))
         start, long = draw(st.one_of(st.just((0, 0)), spans(length))) if along in EDGES else (0, 0)
-        return Rabbet(key, draw(st.sampled_from(SIDES)), along, wide, draw(st.integers(1, thickness - 1)), start, long)
+        return Rabbet(key, draw(st.sampled_from(FACES)), along, wide, draw(st.integers(1, thickness - 1)), start, long)
     if kind == "tenon":
         (offset, thick), (edge, wide) = draw(spans(thickness)), draw(spans(width))
         long = draw(st.integers(1, length // 3))
-        return Tenon(key, draw(st.sampled_from(ENDS)), long, offset, thick, edge, wide)
+        end, beside = draw(st.sampled_from(ENDS)), draw(st.sampled_from(EDGES))
+        room = edge if beside is Face.FACE_EDGE else width - edge - wide
+        haunch = room > 0 and long > 1 and draw(st.booleans())
+        both = (draw(st.integers(1, long - 1)), draw(st.integers(1, room))) if haunch else (0, 0)
+        return Tenon(key, end, long, offset, thick, edge, wide, *both, beside)
     if kind == "tongue":
         at = draw(st.sampled_from(ENDS + EDGES))
         offset, thick = draw(spans(thickness))

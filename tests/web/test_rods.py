@@ -6,9 +6,10 @@ from hypothesis import strategies as st
 
 from shopfloor.journal.fold import PartProgress, StepState
 from shopfloor.trade.length import read
-from shopfloor.trade.part import FEATURES, Dado, Face, Groove, Hole, Line, Mortise, Rabbet, Tenon, Tongue
+from shopfloor.trade.part import FEATURES, Line
 from shopfloor.trade.route import Step, route
 from shopfloor.web.rods import ORDER, Notch, rod
+from tests.trade.one_of_each import ONE_OF_EACH
 
 
 def steps(*keys: str) -> tuple[Step, ...]:
@@ -72,17 +73,9 @@ def test_no_parts_make_an_empty_rod() -> None:
 
 
 def test_every_step_that_a_route_can_have_has_its_place_on_a_rod() -> None:
-    inch = read("1")
-    cuts = (
-        Mortise("m", Face.FACE_EDGE, inch, inch, 1, 1, 1),
-        Groove("g", Face.FACE_EDGE, 1, 1, 1),
-        Dado("d", Face.FACE_SIDE, inch, 1, 1),
-        Rabbet("r", Face.BACK, Face.FAR_EDGE, 1, 1),
-        Hole("h", Face.FACE_SIDE, inch, inch, 1),
-        Tenon("t", Face.FAR_END, inch, 1, 1, 1, 1),
-        Tongue("u", Face.FAR_EDGE, 1, 1, 1),
-    )
+    cuts = tuple(ONE_OF_EACH.values())
     assert {type(cut) for cut in cuts} == set(FEATURES.values())
+    inch = read("1")
     line = Line("l", "a", "Everything", inch, 3 * inch, 30 * inch, features=cuts)
 
     assert {step.key for step in route(line, joined=True)} <= set(ORDER)

@@ -1,0 +1,66 @@
+"""One feature of each kind, all at home in a part of 20 x 90 x 400 mm."""
+
+from __future__ import annotations
+
+from shopfloor.trade.part import (
+    Bridle,
+    Chamfer,
+    Dado,
+    Face,
+    Feature,
+    Groove,
+    HalfLap,
+    Hole,
+    HoleRow,
+    LooseTenon,
+    Mortise,
+    OpenMortise,
+    Pins,
+    Rabbet,
+    Roundover,
+    Stock,
+    Tails,
+    Taper,
+    Tenon,
+    Tongue,
+)
+
+MM = 1_000_000
+STOCK = Stock(20 * MM, 90 * MM, 400 * MM)
+
+ONE_OF_EACH: dict[str, Feature] = {
+    "mortise": Mortise("f", Face.FACE_EDGE, 50 * MM, 40 * MM, 7 * MM, 6 * MM, 20 * MM),
+    "mortise, through": Mortise("f", Face.BACK, 50 * MM, 40 * MM, 20 * MM, 6 * MM),
+    "groove": Groove("f", Face.FACE_EDGE, 7 * MM, 6 * MM, 8 * MM),
+    "groove, stopped": Groove("f", Face.BACK, 7 * MM, 6 * MM, 8 * MM, 40 * MM, 100 * MM),
+    "dado": Dado("f", Face.BACK, 100 * MM, 18 * MM, 6 * MM),
+    "dado, on an edge": Dado("f", Face.FAR_EDGE, 100 * MM, 18 * MM, 6 * MM),
+    "rabbet, along an edge": Rabbet("f", Face.BACK, Face.FAR_EDGE, 10 * MM, 6 * MM),
+    "rabbet, at an end": Rabbet("f", Face.FACE_SIDE, Face.FAR_END, 10 * MM, 6 * MM),
+    "tenon": Tenon("f", Face.DATUM_END, 30 * MM, 6 * MM, 8 * MM, 10 * MM, 70 * MM),
+    "tenon, bare-faced": Tenon("f", Face.FAR_END, 30 * MM, 0, 8 * MM, 0, 90 * MM),
+    "tenon, haunched": Tenon("f", Face.FAR_END, 30 * MM, 6 * MM, 8 * MM, 30 * MM, 60 * MM, 8 * MM, 20 * MM),
+    "tongue, at an end": Tongue("f", Face.FAR_END, 8 * MM, 6 * MM, 6 * MM),
+    "tongue, along an edge": Tongue("f", Face.FACE_EDGE, 8 * MM, 6 * MM, 6 * MM),
+    "hole": Hole("f", Face.FACE_SIDE, 100 * MM, 30 * MM, 8 * MM, 12 * MM),
+    "hole, through": Hole("f", Face.BACK, 100 * MM, 30 * MM, 8 * MM),
+    "loose tenon": LooseTenon("f", Face.FACE_EDGE, 50 * MM, 40 * MM, 7 * MM, 6 * MM, 20 * MM, 39 * MM),
+    "loose tenon, in an end": LooseTenon("f", Face.FAR_END, 25 * MM, 40 * MM, 7 * MM, 6 * MM, 20 * MM, 39 * MM),
+    "hole row, divided": HoleRow("f", Face.FACE_SIDE, 50 * MM, 5, 30 * MM, 8 * MM, 12 * MM, last=350 * MM),
+    "hole row, by its pitch": HoleRow("f", Face.BACK, 50 * MM, 5, 30 * MM, 8 * MM, pitch=32 * MM),
+    "half lap, at an end": HalfLap("f", Face.FACE_SIDE, 340 * MM, 60 * MM, 10 * MM),
+    "half lap, crossing": HalfLap("f", Face.BACK, 100 * MM, 60 * MM, 10 * MM),
+    "half lap, on edge": HalfLap("f", Face.FAR_EDGE, 100 * MM, 20 * MM, 45 * MM),
+    "open mortise": OpenMortise("f", Face.DATUM_END, 90 * MM, 7 * MM, 6 * MM),
+    "bridle": Bridle("f", Face.FACE_SIDE, 150 * MM, 90 * MM, 7 * MM, 6 * MM),
+    "bridle, on edge": Bridle("f", Face.FACE_EDGE, 150 * MM, 20 * MM, 30 * MM, 30 * MM),
+    "tails": Tails("f", Face.DATUM_END, 20 * MM, 3, 6 * MM, 4 * MM),
+    "tails, half-blind": Tails("f", Face.FAR_END, 14 * MM, 2, 6 * MM, 4 * MM, 6, 10 * MM, 60 * MM),
+    "pins": Pins("f", Face.DATUM_END, Face.FACE_SIDE, 20 * MM, 3, 6 * MM, 4 * MM),
+    "pins, half-blind": Pins("f", Face.FAR_END, Face.BACK, 12 * MM, 3, 6 * MM, 4 * MM, 14 * MM, 6),
+    "taper": Taper("f", Face.FACE_EDGE, 100 * MM, 30 * MM),
+    "taper, to the datum end": Taper("f", Face.BACK, 200 * MM, 8 * MM, Face.DATUM_END),
+    "chamfer": Chamfer("f", Face.FACE_SIDE, Face.FACE_EDGE, 3 * MM),
+    "roundover, at an end": Roundover("f", Face.FAR_EDGE, Face.FAR_END, 5 * MM),
+    "roundover, stopped": Roundover("f", Face.BACK, Face.FAR_EDGE, 5 * MM, 100 * MM, 200 * MM),
+}  # fmt: skip
