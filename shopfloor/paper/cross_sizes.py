@@ -143,19 +143,32 @@ def _sizes(feature: Feature, line: Line) -> Said:
             return (*said, ", haunch ", feature.haunch_length, " long, ", feature.haunch_width, f" wide at {beside}")
         case Tongue():
             return (feature.length, " long, ", feature.thickness, " thick, ", *_from(feature.offset, side))
-        case Tails() | Pins():
-            how = feature.length if isinstance(feature, Tails) else feature.depth
-            long = (how, " long, ") if isinstance(feature, Tails) else (*_deep(how), ", ")
-            count = f"{feature.count} {'tails' if isinstance(feature, Tails) else 'sockets'}, 1 in {feature.slope}, "
-            pins = (feature.pin, " pins, ") if feature.count > 1 else ()
-            start = (", ", *_from(feature.offset, edge)) if feature.offset else ()
-            return (count, *long, *pins, feature.half_pin, " half pins", *start)
+        case Tails():
+            said = (f"{feature.count} tails, 1 in {feature.slope}, ", feature.length, " long, ")
+            return (*said, *_flared(feature, line, "at the end", "at the baseline"))
+        case Pins():
+            sockets = f"{feature.count} socket{'s' if feature.count != 1 else ''}, 1 in {feature.slope}, "
+            said = (sockets, feature.length, " long, ", *_deep(feature.depth), ", ")
+            return (*said, *_flared(feature, line, "at the bottom", "at the surface"))
         case Taper():
             return ("from ", feature.start, " on, ", feature.depth, f" off at {surface(feature.to, line)}")
         case Chamfer():
             return (feature.size, " wide")
         case Roundover():
             return (feature.size, " radius")
+
+
+def _flared(feature: Tails | Pins, line: Line, wide: str, narrow: str) -> Said:
+    """The marks of tails or sockets from the face edge, where they are wide and where they are narrow."""
+    tails = feature.tails(line.stock)
+    wide_at = [at for tail in tails for at in tail[:2]]
+    narrow_at = [at for tail in tails for at in tail[2:]]
+    from_edge = f"from {surface(Face.FACE_EDGE, line)} "
+    return (from_edge, f"{wide}: ", *_row(wide_at), f"; {narrow}: ", *_row(narrow_at))
+
+
+def _row(lengths: Sequence[Length]) -> Said:
+    return tuple(piece for length in lengths for piece in (", ", length))[1:]
 
 
 def _deep(depth: Length) -> Said:

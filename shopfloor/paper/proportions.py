@@ -10,12 +10,13 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from ..trade.length import Length
-from ..trade.part import Box, Line
+from ..trade.part import Box, Line, Pins, Tails
 from .spread import Scale, share
 from .views import View, runs_along
 
 TALL, SHORT = 272, 220  # how long a part is drawn at most, unless its marks need more, and at least
 CUT_LEAST, STRETCH_LEAST, STEP_LEAST = 15, 12, 5  # the least drawn length of a cut, of what is between, of a step in it
+FLARE_LEAST = 38  # the same of tails and pins: their slope has to show
 ACROSS_LEAST, ACROSS_STEP = 11, 4  # the same across the part
 EMPTY_MOST = 90  # the longest an empty stretch is drawn while there is not room for all
 UNBROKEN = 2  # a part this much longer than its picture is only drawn smaller; a longer one is broken
@@ -71,6 +72,8 @@ def lengthwise(
     # Drawn units per millimetre that would show the wider view's true shape.
     true = min(side * MILLIMETRE / view.across for side, view in zip(drawn, views, strict=True))
     least = _least(knots, short, STEP_LEAST, CUT_LEAST)
+    flared = [(box.x0, box.x1) for one in line.features if isinstance(one, Tails | Pins) for box in blocks[one.key]]
+    least = [max(pair) for pair in zip(least, _least(knots, flared, STEP_LEAST, FLARE_LEAST), strict=True)]
     least = [max(a, STRETCH_LEAST) if bare else a for a, bare in zip(least, empty, strict=True)]
     need = max(need, sum(least))
     if sum(sizes) * true <= UNBROKEN * max(need, TALL):

@@ -10,21 +10,34 @@ from collections.abc import Sequence
 from xml.sax.saxutils import quoteattr
 
 from ..trade.layout import marks
-from ..trade.part import ENDS, FACES, Box, Bridle, EdgeNote, Face, Feature, Hole, HoleRow, LooseTenon, Mortise, Pins
+from ..trade.part import (
+    ENDS,
+    FACES,
+    Box,
+    Bridle,
+    EdgeNote,
+    Face,
+    Feature,
+    Hole,
+    HoleRow,
+    LooseTenon,
+    Mortise,
+    Pins,
+)
 from .arrange import DATUM, FRAME, MARGIN, Arrangement, Place, face_edge_side
 from .relief import Corner, Segment
+from .slopes import arris, between_shoulders, sides
 from .type import num, plain
 from .views import pocket, stands
 
 OUTLINE = 'class="outline" fill="none" stroke="#000" stroke-width="1.6"'
 SEEN = 'class="seen" fill="none" stroke="#000" stroke-width="1.4"'
+FINE = 'class="seen" fill="none" stroke="#000" stroke-width="0.9"'
 OPEN = 'class="open" fill="#fff" stroke="#000" stroke-width="1.5"'
 HIDDEN = 'class="hidden" fill="none" stroke="#000" stroke-width="1.1" stroke-dasharray="4 3"'
 LEADER = 'class="leader" fill="none" stroke="#555045" stroke-width="0.9"'
 CRAYON = 'fill="none" stroke="#9a2318"'
 BREAK_GAP = 9
-ARRIS = 4
-"""How far from its arris a chamfer is drawn."""
 ZIGZAG = ((0.0, 0.0), (0.28, 4.0), (0.5, -5.0), (0.72, 4.0), (1.0, 0.0))
 """A break, from side to side: how far across, how far down."""
 
@@ -64,7 +77,7 @@ def _corner(sheet: Arrangement, place: Place, i: int, j: int) -> str:
 
 def _grain(sheet: Arrangement, place: Place) -> str:
     """A few lines along the grain, where the part has its full width."""
-    top, foot = _between_shoulders(sheet)
+    top, foot = between_shoulders(sheet)
     top, foot = top + 5, foot - 5
     if foot - top < 30:
         return ""
@@ -80,14 +93,6 @@ def _grain(sheet: Arrangement, place: Place) -> str:
             f"{num(top + 2 * third)} {num(at + sway / 2)} {num(foot - i % 3 * 4)}"
         )
     return f'<path class="grain" fill="none" stroke="#b89b63" stroke-width="0.8" d="{"".join(lines)}"/>'
-
-
-def _between_shoulders(sheet: Arrangement) -> tuple[float, float]:
-    """From where to where a part has its full size: between what stands at its ends."""
-    ends = [sheet.boxes[feature.key] for feature in sheet.line.features if stands(feature)]
-    start = max((box.x1 for box in ends if box.x0 == 0), default=0)
-    end = min((box.x0 for box in ends if box.x0 > 0), default=sheet.line.length)
-    return sheet.down(start), sheet.down(end)
 
 
 def leaders(sheet: Arrangement) -> str:
@@ -130,7 +135,8 @@ def cuts(sheet: Arrangement) -> str:
             if pocket(feature):
                 inner = "".join(_pocket(sheet, place, feature, box) for box in sheet.blocks[feature.key])
             elif isinstance(feature, EdgeNote):
-                inner = _arris(sheet, place, feature)
+                line, behind = arris(sheet, place, feature)
+                inner = f'<path {HIDDEN if behind else FINE} d="{line}"/>' if line else ""
             else:
                 inner = _square(sheet, place, feature)
             if inner:
@@ -183,39 +189,17 @@ def _bottoms(sheet: Arrangement, place: Place, feature: Pins) -> str:
     return f'<path {SEEN if opens else HIDDEN} d="{"".join(lines)}"/>'
 
 
-def _arris(sheet: Arrangement, place: Place, feature: EdgeNote) -> str:
-    """A chamfer or a roundover: a thin line beside its arris, always as near to it, whatever its size; dashed if the
-    arris is behind in both views."""
-    box = sheet.boxes[feature.key]
-    flat = place.view.flat(box)
-    behind = all(other.view.flat(box).near > 0 for other in sheet.places)
-    if flat.near > 0 and not behind:
-        return ""
-    start, end = _between_shoulders(sheet)
-    top, foot = max(sheet.down(flat.x0), start), min(sheet.down(flat.x1), end)
-    left, right = place.left, place.right
-    one, other = place.across(flat.a0), place.across(flat.a1)
-    if feature.along in ENDS:
-        y = top + ARRIS if feature.along is Face.DATUM_END else foot - ARRIS
-        line = f"M{num(one)} {num(y)}L{num(other)} {num(y)}"
-    else:
-        x = left + ARRIS if min(one, other) - left < right - max(one, other) else right - ARRIS
-        line = f"M{num(x)} {num(top)}L{num(x)} {num(foot)}"
-    style = HIDDEN if behind else 'class="seen" fill="none" stroke="#000" stroke-width="0.9"'
-    return f'<path {style} d="{line}"/>'
-
-
 def breaks(sheet: Arrangement) -> str:
     """Where a stretch is shortened: a gap between two zigzag lines."""
     out = []
     for middle in sheet.breaks:
         for place in sheet.places:
-            side = place.right - place.left
-            edge = [(place.left + side * a, middle - BREAK_GAP / 2 + b) for a, b in ZIGZAG]
+            start, end = sides(sheet, place, middle)
+            edge = [(start + (end - start) * a, middle - BREAK_GAP / 2 + b) for a, b in ZIGZAG]
             upper = "L".join(f"{num(x)} {num(y)}" for x, y in edge)
             lower = "L".join(f"{num(x)} {num(y + BREAK_GAP)}" for x, y in edge)
             back = "L".join(f"{num(x)} {num(y + BREAK_GAP)}" for x, y in reversed(edge))
-            left, right = num(place.left - 2), num(place.right + 2)
+            left, right = num(start - 2), num(end + 2)
             out.append(
                 f'<path class="gap" fill="#fff" d="M{left} {num(middle - BREAK_GAP / 2)}L{upper}H{right}'
                 f'v{BREAK_GAP}L{back}H{left}Z"/><path {OUTLINE} d="M{upper}M{lower}"/>'
