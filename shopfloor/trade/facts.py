@@ -12,8 +12,10 @@ from . import (
     movement,
     panel,
     proportions,
+    proposal,
     seasons,
     spacing,
+    walls,
 )
 from . import square as squareness
 from .fact import AnyFact
@@ -37,6 +39,8 @@ def facts() -> tuple[AnyFact, ...]:
         *spacing.FACTS,
         *proportions.FACTS,
         *case_joints.FACTS,
+        *proposal.FACTS,
+        *walls.FACTS,
         *panel.FACTS,
         *squareness.FACTS,
         *clamping.FACTS,
