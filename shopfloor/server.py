@@ -8,6 +8,7 @@ here each connection shakes hands in its own worker, within the time-out.
 from __future__ import annotations
 
 import logging
+import os
 import signal
 import socket
 import ssl
@@ -28,7 +29,10 @@ log = logging.getLogger("facemark.server")
 THREADS = 64
 TIMEOUT = 10
 """Seconds without a byte after which a connection is let go."""
-MOST_BODY = 16 * 1024 * 1024
+MOST_BODY = 256 * 1024 * 1024
+"""What is larger is cut off without a word from us.  The app refuses far earlier, with a sentence and its own page."""
+PATIENCE = 5
+"""Seconds that a request under way may still take after Ctrl-C.  What is committed is on the disk already."""
 KEPT_ALIVE = 200
 
 
@@ -114,6 +118,10 @@ def serve(
         server.serve()
     except KeyboardInterrupt:
         log.info("stopping")
+        # A worker in a long print run would hold the program for as long as that takes.
+        hurry = threading.Timer(PATIENCE, os._exit, [0])
+        hurry.daemon = True
+        hurry.start()
     finally:
         server.stop()
 

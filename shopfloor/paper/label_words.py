@@ -158,7 +158,15 @@ def _strip(room: Room) -> Iterator[Stroke]:
 def _stack_rows(label: Label, width: Length, measure: Measure, density: int) -> Iterator[Row]:
     sized = measure.sized
     yield from _lines(
-        label.stack_name or label.name, width, sized(50), 20, 0, 0, bold=True, lines=1 if density else 3, free=True
+        label.stack_name or label.name,
+        width,
+        sized(50 if width >= 26 * MM else 30),
+        20,
+        0,
+        0,
+        bold=True,
+        lines=1 if density else 3,
+        free=True,
     )
     yield from _lines("1 part" if label.count == 1 else f"{label.count} parts", width, sized(40), 20, sized(16), 2)
     yield from _lines(label.note, width, sized(28), 20, sized(12), NOTE, lines=2)

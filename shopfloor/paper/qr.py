@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from ipaddress import ip_address
-from typing import Literal
+from typing import Any, Literal
 
 from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_L, ERROR_CORRECT_M, ERROR_CORRECT_Q
 from qrcode.exceptions import DataOverflowError
@@ -70,21 +70,29 @@ def symbol(text: str) -> Symbol:
     """The smallest version that holds the text at level M, at the highest level that keeps the version."""
     if not ALPHANUMERIC.fullmatch(text):
         raise ValueError(f"{text!r} does not fit a QR symbol's alphanumeric mode")
-    best = _made(text, "M", None)
-    for level in ("Q", "H"):
+    code = _filled(text, "M")
+    version = code.best_fit(start=1)
+    level = "M"
+    for higher in ("Q", "H"):
+        raised = _filled(text, higher)
         try:
-            best = _made(text, level, best.version)
+            if raised.best_fit(start=version) > version:
+                break
         except DataOverflowError:
             break
-    return best
-
-
-def _made(text: str, level: str, version: int | None) -> Symbol:
-    code = QRCode(version=version, error_correction=LEVELS[level], border=0)
-    code.add_data(QRData(text.encode("ascii"), mode=ALPHANUMERIC_MODE), optimize=0)
-    code.make(fit=version is None)
+        code, level = raised, higher
+    # Only the one that is kept is made: choosing a mask tries eight, and is most of the work.
+    code.version = version
+    code.make(fit=False)
     modules = tuple(tuple(bool(dark) for dark in row) for row in code.modules)
-    return Symbol(text, (len(modules) - 17) // 4, level, modules)
+    return Symbol(text, version, level, modules)
+
+
+def _filled(text: str, level: str) -> Any:
+    """A symbol that knows its data and its level; nothing is laid out yet."""
+    code = QRCode(version=None, error_correction=LEVELS[level], border=0)
+    code.add_data(QRData(text.encode("ascii"), mode=ALPHANUMERIC_MODE), optimize=0)
+    return code
 
 
 def is_loopback(host: str) -> bool:

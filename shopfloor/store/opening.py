@@ -15,7 +15,7 @@ from typing import Any
 
 from flask import Flask, current_app
 from flask_migrate import Migrate
-from sqlalchemy import Connection, event
+from sqlalchemy import URL, Connection, event
 from sqlalchemy.exc import DatabaseError, SQLAlchemyError
 
 from shopfloor.store.faults import NewerDatabase, StoreFault
@@ -37,7 +37,8 @@ def attach(app: Flask, database: Path) -> None:
     Raises StoreFault with one sentence if the folder or the file cannot be used.
     """
     _prepare_folder(database.parent)
-    app.config["SQLALCHEMY_DATABASE_URI"] = f"sqlite:///{database}"
+    # Not written as text: a folder's name may hold ? # and %, which mean something else in an address.
+    app.config["SQLALCHEMY_DATABASE_URI"] = URL.create("sqlite", database=str(database))
     app.config["SQLALCHEMY_ENGINE_OPTIONS"] = {
         # None: the driver begins nothing by itself; _begin below says which kind of transaction it is.
         "connect_args": {"isolation_level": None, "check_same_thread": False},
@@ -52,6 +53,7 @@ def attach(app: Flask, database: Path) -> None:
         event.listen(db.engine, "begin", _begin)
         try:
             _bring_up(database)
+            _prove(database)
         except DatabaseError as error:
             raise _fault(database, error) from error
 
@@ -135,6 +137,16 @@ def _bring_up(database: Path) -> None:
         )
     if current != head:
         command.upgrade(config, "head")
+
+
+def _prove(database: Path) -> None:
+    """Find out at the start, and not at the first entry, that the file is damaged or may not be written to."""
+    with reading() as connection:
+        said = connection.exec_driver_sql("PRAGMA quick_check(1)").scalar()
+    if said != "ok":
+        raise StoreFault("the database is damaged", where=str(database), do="Put back a copy, or give another folder.")
+    with writing():
+        pass
 
 
 def _fault(database: Path, error: DatabaseError) -> StoreFault:

@@ -98,5 +98,10 @@ def phones_say() -> str:
     if not joined:
         return "no phone yet"
     waiting = sum(phone.waiting or 0 for phone in joined)
-    count = f"{len(joined)} phone{'s' if len(joined) != 1 else ''}"
-    return f"{count}, {waiting} to send" if waiting else f"{count}, all sent"
+    silent = sum(phone.waiting is None for phone in joined)
+    told = [f"{len(joined)} phone{'s' if len(joined) != 1 else ''}"]
+    if waiting:
+        told.append(f"{waiting} to send")
+    if silent:
+        told.append(f"{silent} {'have' if silent > 1 else 'has'} not said")
+    return ", ".join(told if len(told) > 1 else [*told, "all sent"])

@@ -160,3 +160,29 @@ def test_a_database_of_a_newer_version_is_left_as_it_was(tmp_path: Path) -> None
 
 def test_an_empty_shop_has_no_jobs(app: Flask) -> None:
     assert jobs.all_jobs() == []
+
+
+@pytest.mark.parametrize("name", ["what? no", "a#b", "100%25", "zwei Böcke"])
+def test_the_database_lies_in_the_folder_that_was_named_whatever_its_name(tmp_path: Path, name: str) -> None:
+    app = create_app(Settings(data=tmp_path / name))
+    with app.app_context():
+        db.engine.dispose()
+
+    assert [folder.name for folder in tmp_path.iterdir()] == [name]
+    assert (tmp_path / name / "facemark.sqlite").is_file()
+
+
+def test_a_database_with_damaged_pages_is_told_of_in_one_sentence(tmp_path: Path) -> None:
+    app = create_app(Settings(data=tmp_path))
+    with app.app_context():
+        db.engine.dispose()
+    file = tmp_path / "facemark.sqlite"
+    with closing(sqlite3.connect(file)) as database:
+        database.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    sound = file.read_bytes()
+    file.write_bytes(sound[:8192] + b"\xa5" * (len(sound) - 8192))
+
+    with pytest.raises(StoreFault) as caught:
+        create_app(Settings(data=tmp_path))
+
+    assert str(file) in str(caught.value)
