@@ -92,6 +92,8 @@ class _Box:
         work.less_than(f"{key}back-joint.depth", "a dado", back.depth, chosen.side, side)
         work.at_most(f"{key}back-joint.tongue", "a tongue", back.tongue, chosen.back, "for the back")
         work.at_least(f"{key}bottom.thickness", "a bottom", bottom.thickness, bottom.width, "for its groove")
+        work.at_most(f"{key}bottom.thickness", "a bottom", bottom.thickness, bottom.up + bottom.width,
+                     "to stay above the lower edge of the sides")  # fmt: skip
         work.at_least(f"{key}back-joint.ahead", "standing ahead by", back.ahead, 0, "")
         if corner.kind is Corner.TONGUE:
             work.at_most(f"{key}corner.tongue", "a tongue", corner.tongue, chosen.side, side)

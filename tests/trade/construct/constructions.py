@@ -58,7 +58,7 @@ def drawers(draw: Draw, set_back: Length) -> Drawers:
     side, back, front = draw(mm(10, 15)), draw(mm(9, 14)), draw(mm(15, 25))
     kind = draw(st.sampled_from(Corner))
     cut, dado, groove = draw(mm(5, 12)), draw(mm(3, 6)), draw(mm(3, 5))
-    width = draw(mm(4, 8))
+    width, up = draw(mm(4, 8)), draw(mm(3, 10))
     overlay = None
     if kind is Corner.TONGUE and draw(st.booleans()):
         overlay = Overlay(0 if set_back else draw(mm(0, 9)), draw(mm(0, 7)), draw(mm(0, 7)))
@@ -66,7 +66,7 @@ def drawers(draw: Draw, set_back: Length) -> Drawers:
         front, side, back,
         CornerJoint(kind, cut, draw(up_to(side, groove)), draw(up_to(cut // 2))),
         BackJoint(dado, draw(up_to(back, back // 3)), draw(up_to(dado // 2)), draw(mm(0, 20)), draw(mm(0, 4))),
-        Bottom(draw(up_to(2 * width, width)), draw(mm(3, 10)), width, groove, draw(up_to(groove // 2))),
+        Bottom(draw(up_to(width + up, width)), up, width, groove, draw(up_to(groove // 2))),
         draw(mm(0, 14)), draw(mm(0, 4)), draw(mm(0, 20)), overlay=overlay,
     )  # fmt: skip
 
@@ -78,7 +78,7 @@ def cabinets(draw: Draw) -> Cabinet:
     thick = draw(up_to(leg // 2, leg // 3))
 
     def sides(flush: Flush) -> st.SearchStrategy[Side]:
-        return st.builds(Side, frames(leg, thick), st.just(flush))
+        return st.builds(Side, frames(leg, thick), st.just(flush), st.just(0) | up_to(leg // 12))
 
     left = draw(st.none() | sides(Flush.INSIDE))
     right = draw(st.just(left) | st.none() | sides(Flush.INSIDE))
@@ -87,7 +87,7 @@ def cabinets(draw: Draw) -> Cabinet:
     frame = draw(mm(15, 25))
     third = frame // 3
     depth = draw(mm(4, 9))
-    behind = thick if back else 0
+    behind = thick + back.set_back if back else 0
     room = 2 * leg // 3 - behind
     held = draw(up_to(room, room // 2))
     tenon = draw(up_to(leg // 3))

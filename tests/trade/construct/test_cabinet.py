@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from shopfloor.intake.demo import demo_job
 from shopfloor.trade.construct.cabinet import derive
+from shopfloor.trade.construct.legs import Flush
 from shopfloor.trade.construct.made import Built
 from shopfloor.trade.length import Length, read
-from shopfloor.trade.part import Line, Part
+from shopfloor.trade.part import Line, Mortise, Part
 
-from .choir_cabinet import CHOIR_CABINET
+from .choir_cabinet import CHOIR_CABINET, SIDE
 
 DEMO = demo_job()
 
@@ -110,3 +112,37 @@ def test_a_higher_cabinet_moves_its_mortises_along_the_legs() -> None:
     assert starts["frame-2"] == read("5 15/16")
     assert starts["frame-7"] == read("34 11/16")
     assert starts["side-bottom"] == read("32 5/8")
+
+
+# Rails 3/4 thick, tenons 1/4 behind their face side, legs 1 3/4; from the inside of the legs, worked out by hand.
+LYING = [
+    ("flush inside", {"flush": Flush.INSIDE}, "1/4", "22 1/2"),
+    ("set back from the inside", {"flush": Flush.INSIDE, "set_back": read("1/8")}, "3/8", "22 3/4"),
+    ("flush outside", {"flush": Flush.OUTSIDE}, "1 1/4", "24 1/2"),
+    ("set back from the outside", {"flush": Flush.OUTSIDE, "set_back": read("1/8")}, "1 1/8", "24 1/4"),
+]
+
+
+@pytest.mark.parametrize(("lies", "offset", "apart"), [row[1:] for row in LYING], ids=[row[0] for row in LYING])
+def test_a_side_lies_where_it_was_chosen_to(lies: dict[str, Any], offset: str, apart: str) -> None:
+    made = replace(SIDE, **lies)
+    built = derive(replace(CHOIR_CABINET, left=made, right=made))
+    mortise = next(each for each in line(built, "leg-front").features if each.key == "side-top")
+    left, right = (part(built, f"{side}.panel").stands for side in ("left", "right"))
+
+    # The panels' face sides are apart by the clear 22 1/2 and what they lie outwards of it on both sides.
+    assert built.faults == ()
+    assert isinstance(mortise, Mortise)
+    assert mortise.offset == read(offset)
+    assert left and right
+    assert right.at[0] - left.at[0] == read(apart)
+
+
+def test_a_side_can_hang_lower_than_the_legs() -> None:
+    lower = replace(SIDE, down=read("2"))
+    built = derive(replace(CHOIR_CABINET, left=lower, right=lower, web_frames=None, drawers=None))
+    top, panel = part(built, "right.top-rail").stands, line(built, "right-panel")
+
+    assert built.faults == ()
+    assert top and top.at[2] == read("34 1/4")
+    assert panel.length == read("21 7/8")

@@ -100,6 +100,10 @@ IMPOSSIBLE: list[tuple[str, Cabinet, set[str], Fault]] = [
      replace(CHOIR_CABINET, drawers=replace(DRAWERS, overlay=Overlay(read("3/8"), read("1/4"), read("1/4")))), DRAWN,
      Fault("drawer.overlay.beside", "reaching over the legs by 3/8 in is too much where they stand 1/8 in before the "
            "front", "There is no room for any.")),
+    ("a bottom that hangs out below",
+     replace(CHOIR_CABINET, drawers=replace(DRAWERS, bottom=replace(DRAWERS.bottom, thickness=read("3/4")))), DRAWN,
+     Fault("drawer.bottom.thickness", "a bottom 3/4 in is too much to stay above the lower edge of the sides",
+           "5/8 in or less would do.")),
     ("a bottom that reaches past the corner joint",
      replace(CHOIR_CABINET, drawers=replace(DRAWERS, corner=replace(DRAWERS.corner, tongue=read("1/8")))), DRAWN,
      Fault("drawer.bottom.held", "a bottom that enters 3/16 in is too much where the sides enter the front",

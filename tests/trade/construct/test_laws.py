@@ -81,7 +81,9 @@ def test_what_is_derived_adds_up_to_the_outside_sizes(cabinet: Cabinet) -> None:
     assert size["clear-depth"] + 2 * cabinet.legs.thickness == cabinet.depth
     if cabinet.top:
         boards = [box for key, box in found.items() if key.startswith("top")]
-        assert sum(box.y1 - box.y0 for box in boards) == cabinet.depth + cabinet.top.front + cabinet.top.back
+        edges = [-cabinet.top.front, *(box.y1 for box in boards)]
+        assert [box.y0 for box in boards] == edges[:-1]
+        assert edges[-1] == cabinet.depth + cabinet.top.back
 
 
 @settings(max_examples=25)
