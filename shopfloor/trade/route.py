@@ -8,13 +8,14 @@ Source: milling and tear-out order of the trade (school texts of 1903-1911; a ma
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from .layout import marks
 from .length import Length
 from .part import (
     EDGES,
+    ENDS,
     Bridle,
     Chamfer,
     Dado,
@@ -95,7 +96,7 @@ def route(line: Line, *, joined: bool) -> tuple[Step, ...]:
         cuts = [feature for feature in line.features if isinstance(feature, kinds)]
         if cuts:
             single = len(cuts) == 1 and not isinstance(cuts[0], HoleRow)
-            steps.append(Step(key, name, one if single else many, _sizes(cuts)))
+            steps.append(Step(key, name, one if single else many, (*_sizes(cuts), *_across_first(cuts))))
     if joined:
         steps.append(Step("fit", "fit", "Fitted"))
     glue, finish = Step("glue", "glue", "Glued up"), Step("finish", "finish", "Finished")
@@ -104,6 +105,12 @@ def route(line: Line, *, joined: bool) -> tuple[Step, ...]:
     tongued = {feature.face for feature in line.features if isinstance(feature, Tongue)}
     steps.extend((finish, glue) if tongued >= {*EDGES} else (glue, finish))
     return tuple(steps)
+
+
+def _across_first(cuts: Sequence[Feature]) -> Said:
+    """Of tongues all round: the cut along the grain takes off the corner that the one across it broke."""
+    faces = {cut.face for cut in cuts if isinstance(cut, Tongue)}
+    return ("; ends first, then edges",) if faces & {*ENDS} and faces & {*EDGES} else ()
 
 
 def _sizes(cuts: Iterable[Feature]) -> Said:

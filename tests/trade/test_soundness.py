@@ -11,20 +11,26 @@ import pytest
 from shopfloor.trade.document import check
 from shopfloor.trade.part import (
     Assembly,
+    Bridle,
     Dado,
     Face,
     Feature,
     Groove,
     Half,
+    HalfLap,
     Hand,
     Hole,
     Job,
     Joint,
     Line,
+    LooseTenon,
     Mortise,
+    OpenMortise,
     Part,
+    Pins,
     Placement,
     Rabbet,
+    Tails,
     Tenon,
     Tongue,
     Unit,
@@ -129,6 +135,29 @@ def test_no_surface_makes_the_check_itself_stumble(kind: Any, face: Face) -> Non
     sizes = {name: MM for name, hint in kind.__annotations__.items() if hint == "Length"}
 
     assert len(check(featured(kind(key="f", face=face, **sizes)))) <= 1
+
+
+SIDE, END = Face.FACE_SIDE, Face.FAR_END
+
+
+@pytest.mark.parametrize(
+    ("enters", "takes", "says"),
+    [
+        (Tails("a", END, MM, 1, MM, MM), Mortise("m", SIDE, 0, MM, 0, MM), "tails cannot go into a mortise"),
+        (HalfLap("a", SIDE, 0, MM, MM), Dado("m", SIDE, 0, MM, MM), "a half lap cannot go into a dado"),
+        (Bridle("a", SIDE, 0, MM, MM, MM), HalfLap("m", SIDE, 0, MM, MM), "a bridle cannot go into a half lap"),
+        (Tenon("a", END, MM, 0, MM, 0, MM), Pins("m", END, SIDE, MM, 1, MM, MM), "a tenon cannot go into pins"),
+        (LooseTenon("a", END, 0, MM, 0, MM, MM, MM), Mortise("m", SIDE, 0, MM, 0, MM), "cannot go into a mortise"),
+        (Tenon("a", END, MM, 0, MM, 0, MM), OpenMortise("m", END, MM, 0, MM), ""),
+        (Tails("a", END, MM, 1, MM, MM), Pins("m", END, SIDE, MM, 1, MM, MM), ""),
+    ],
+)
+def test_what_enters_goes_only_into_what_can_take_it(enters: Feature, takes: Feature, says: str) -> None:
+    lines = (replace(POST, features=(takes,)), replace(RAIL, features=(enters,)))
+
+    faults = check(replace(FRAME, lines=lines))
+
+    assert [says in fault.what for fault in faults] == ([True] if says else [])
 
 
 def line(**changes: Any) -> Job:
