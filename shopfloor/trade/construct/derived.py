@@ -149,8 +149,15 @@ class Working:
 
     def tidy(self, nm: Length) -> Length:
         """The next mark of the tape, or tenth of a millimetre, that is not less: what a person would type."""
-        step = 100_000 if self.unit is Unit.MM else 396_875
-        return -(-nm // step) * step
+        return -(-nm // self._mark) * self._mark
+
+    def tidy_down(self, nm: Length) -> Length:
+        """The same for a most: the next mark that is not more."""
+        return nm // self._mark * self._mark
+
+    @property
+    def _mark(self) -> Length:
+        return 100_000 if self.unit is Unit.MM else 396_875
 
 
 def _said(terms: Iterable[Term], over: int, total: Length) -> Said:

@@ -15,17 +15,23 @@ class Corner(StrEnum):
 
     TONGUE = "tongue in a dado"
     RABBET = "rabbet"
+    DOVETAIL = "half-blind dovetail"
 
 
 @dataclass(frozen=True)
 class CornerJoint:
     """The joint of side and front: what is cut into the front is `depth` deep, and the side stays `clear` of its
-    bottom.  A tongue is `tongue` thick, along the side's inner face; in a rabbet the whole end lies."""
+    bottom.  A tongue is `tongue` thick, along the side's inner face; in a rabbet the whole end lies.  Dovetails have
+    `count` tails, pins `pin` wide where they are narrowest, half pins at the edges, and lean 1 in `slope`."""
 
     kind: Corner
     depth: Length
     tongue: Length = 0
     clear: Length = 0
+    count: int = 0
+    pin: Length = 0
+    half_pin: Length = 0
+    slope: int = 8
 
 
 @dataclass(frozen=True)

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..length import Length
-from ..part import Assembly, Dado, Face, Feature, Groove, Line, Part, Placement, Rabbet, Tongue
+from ..part import Assembly, Dado, Face, Feature, Groove, Line, Part, Placement, Tongue
 from .derived import Term, Working, minus, plus
-from .drawer_choices import Corner, Drawers
+from .drawer_choices import Drawers
+from .drawer_corner import check, check_tails, covered, front_cuts, side_end
 from .made import Gathered, part_of
 from .opening import Opening
 
@@ -60,6 +61,7 @@ class _Box:
         self.reach = (self.front - self.width) // 2
         work.at_least(f"{self.key}front.length", "a front", self.front, self.width, "to hold the sides")
         corner = chosen.corner
+        check(corner, chosen.front, chosen.side, self.reach, self.key, work)
         self.enter = self.length("enter", "the side enters", plus("cut in the front", corner.depth),
                                  minus("clearance", corner.clear))  # fmt: skip
         self.side = self.length("side.length", "side", plus("drawer", self.depth), minus("front", chosen.front),
@@ -71,7 +73,7 @@ class _Box:
         self.held = self.length("bottom.held", "the bottom enters", plus("groove", bottom.depth),
                                 minus("clearance", bottom.clear))  # fmt: skip
         # The bottom's front corners lie where the sides enter the front, in the grooves of the sides.
-        most = min(corner.depth, corner.tongue if corner.kind is Corner.TONGUE else chosen.side)
+        most = min(corner.depth, covered(corner, chosen.side))
         work.at_most(
             f"{self.key}bottom.held", "a bottom that enters", self.held, most, "where the sides enter the front"
         )
@@ -84,10 +86,8 @@ class _Box:
 
     def check(self) -> None:
         chosen, work, key = self.chosen, self.work, self.key
-        corner, back, bottom = chosen.corner, chosen.back_joint, chosen.bottom
-        front = f"for a front {work.size(chosen.front)} thick"
+        back, bottom = chosen.back_joint, chosen.bottom
         side = f"for a side {work.size(chosen.side)} thick"
-        work.less_than(f"{key}corner.depth", "a cut", corner.depth, chosen.front, front)
         work.less_than(f"{key}bottom.depth", "a groove", bottom.depth, min(chosen.front, chosen.side), side)
         work.less_than(f"{key}back-joint.depth", "a dado", back.depth, chosen.side, side)
         work.at_most(f"{key}back-joint.tongue", "a tongue", back.tongue, chosen.back, "for the back")
@@ -95,15 +95,9 @@ class _Box:
         work.at_most(f"{key}bottom.thickness", "a bottom", bottom.thickness, bottom.up + bottom.width,
                      "to stay above the lower edge of the sides")  # fmt: skip
         work.at_least(f"{key}back-joint.ahead", "standing ahead by", back.ahead, 0, "")
-        if corner.kind is Corner.TONGUE:
-            work.at_most(f"{key}corner.tongue", "a tongue", corner.tongue, chosen.side, side)
-            work.at_least(f"{key}corner.tongue", "a tongue", corner.tongue, 1, "to hold")
         if chosen.overlay and self.set_back:
             work.at_most(f"{key}overlay.beside", "reaching over the legs by", chosen.overlay.beside, 0,
                          f"where they stand {work.size(self.set_back)} before the front")  # fmt: skip
-        if chosen.overlay and corner.kind is Corner.RABBET:
-            reach = chosen.overlay.beside + chosen.beside
-            work.at_most(f"{key}corner", "reaching over the sides by", reach, 0, "for a rabbet, which lies at the end")
 
     def length(self, key: str, name: str, *terms: Term) -> Length:
         return self.work.length(self.key + key, name, *terms)
@@ -124,6 +118,7 @@ class _Box:
                 terms = [plus("opening", opening.height), plus("overlay above", lay.above),
                          plus("overlay below", lay.below)]  # fmt: skip
             front = self.length(f"front.width{suffix}", "front", *terms)
+            check_tails(chosen.corner, bottom, high, f"{self.key}corner", self.work)
             self.heights[opening.height] = high, back, front
         return self.heights[opening.height]
 
@@ -136,7 +131,7 @@ class _Box:
         assembly = Assembly(f"{self.prefix}drawer-{nth}", number, f"Drawer {nth}", stands=Placement(at=at))
         out.assemblies.append(assembly)
         place = f"drawer {nth}"
-        self.add_front(out, assembly, place, nth, wide)
+        self.add_front(out, assembly, place, nth, wide, high)
         self.add_sides(out, assembly, place, nth, high)
         back = Placement("+X -Z +Y", ((self.width - self.back) // 2, self.back_at, high - chosen.back_joint.lower))
         tongue = (self.tongue, 0, chosen.back_joint.tongue)
@@ -146,35 +141,21 @@ class _Box:
         self.add_bottom(out, assembly, place, nth)
         self.joints(out, nth)
 
-    def add_front(self, out: Gathered, assembly: Assembly, place: str, nth: int, wide: Length) -> None:
+    def add_front(self, out: Gathered, assembly: Assembly, place: str, nth: int, wide: Length, high: Length) -> None:
         chosen, lay, bottom = self.chosen, self.chosen.overlay, self.chosen.bottom
         below = lay.below if lay else 0
         stands = Placement("+X +Z -Y", (-self.reach, chosen.front, -below))
         inner = self.reach + chosen.side
+        ends = front_cuts(chosen.corner, inner, self.front, chosen.side, (0, 0) if wide == high else (below, high))
         groove = Groove("bottom", Face.FACE_SIDE, below + bottom.up, bottom.width, bottom.depth, inner, self.inside)
         self.line(out, assembly, "front", "Drawer front", (chosen.front, wide, self.front),
-                  chosen.front_species or self.species, ("left", "bottom"), (*self.corner_cuts(inner), groove),
+                  chosen.front_species or self.species, ("left", "bottom"), (*ends, groove),
                   [self.part(nth, "front", place, stands)], group=f"{self.prefix}drawer fronts")  # fmt: skip
-
-    def corner_cuts(self, inner: Length) -> tuple[Feature, Feature]:
-        """What the front takes the sides in; `inner` is where the left side's inner face meets it."""
-        corner = self.chosen.corner
-        if corner.kind is Corner.RABBET:
-            return (
-                Rabbet("left", Face.FACE_SIDE, Face.DATUM_END, inner, corner.depth),
-                Rabbet("right", Face.FACE_SIDE, Face.FAR_END, inner, corner.depth),
-            )
-        return (
-            Dado("left", Face.FACE_SIDE, inner - corner.tongue, corner.tongue, corner.depth),
-            Dado("right", Face.FACE_SIDE, self.front - inner, corner.tongue, corner.depth),
-        )
 
     def add_sides(self, out: Gathered, assembly: Assembly, place: str, nth: int, high: Length) -> None:
         chosen, back, bottom = self.chosen, self.chosen.back_joint, self.chosen.bottom
-        whole = chosen.corner.kind is Corner.RABBET
-        thick = chosen.side if whole else chosen.corner.tongue
         features = (
-            Tongue("front", Face.DATUM_END, self.enter, 0, thick, note="The whole end." if whole else ""),
+            side_end(chosen.corner, self.enter, chosen.side),
             Dado("back", Face.FACE_SIDE, self.back_at - self.start, back.tongue, back.depth),
             Groove("bottom", Face.FACE_SIDE, bottom.up, bottom.width, bottom.depth),
         )

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from ..fault import Fault
 from ..length import Length
-from ..part import AXES, Assembly, Box, Feature, Half, Line, Placement, Tenon, Tongue
+from ..part import AXES, Assembly, Box, Feature, Half, Line, Placement, Tails, Tenon, Tongue
 from .made import Built
 from .space import block, outward, overlap
 from .wood import wood
@@ -72,7 +72,7 @@ def fit(enters: Half, takes: Half, parts: dict[str, Placed]) -> Fit:
     """How two halves meet."""
     one, other = parts[enters.part], parts[takes.part]
     feature = one.feature(enters.feature)
-    assert isinstance(feature, Tenon | Tongue), f"a {feature.kind} enters nothing"
+    assert isinstance(feature, Tenon | Tongue | Tails), f"a {feature.kind} enters nothing here"
     way = AXES[outward(one.stands, feature.face)]
     inner, outer = one.box(enters.feature), other.box(takes.feature)
     axis = next(i for i in range(3) if way[i])

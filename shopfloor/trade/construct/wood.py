@@ -1,13 +1,14 @@
 """What is left of a part when everything is cut?  Its wood as blocks of space, so that two parts can be compared.
 
-Round holes and slanted cuts are left out: what they take away is counted as wood.
+Round holes and slanted cuts are left out: what they take away is counted as wood.  Tails and their sockets are taken
+as wide as they are where they are widest.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from ..part import Box, Dado, Feature, Groove, Line, Mortise, Rabbet, Stock, Tenon, Tongue
+from ..part import Box, Dado, Feature, Groove, Line, Mortise, Pins, Rabbet, Stock, Tails, Tenon, Tongue
 from .space import block, overlap
 
 __all__ = ["cut_away", "without", "wood"]
@@ -26,12 +27,18 @@ def cut_away(feature: Feature, stock: Stock) -> list[Box]:
     """The space that a feature empties: the cut itself, or what is taken off around a tenon or a tongue."""
     if isinstance(feature, Mortise | Groove | Dado | Rabbet):
         return [feature.box(stock)]
-    if isinstance(feature, Tenon | Tongue):
-        kept, whole = feature.box(stock), block(stock)
-        along = 0 if (kept.x0, kept.x1) != (whole.x0, whole.x1) else 2
+    if isinstance(feature, Pins):
+        return list(feature.bottoms(stock))
+    if isinstance(feature, Tenon | Tongue | Tails):
+        stands, whole = feature.box(stock), block(stock)
+        along = 0 if (stands.x0, stands.x1) != (whole.x0, whole.x1) else 2
         slab = list(whole)
-        slab[along : along + 2] = kept[along : along + 2]
-        return without([Box(*slab)], kept)
+        slab[along : along + 2] = stands[along : along + 2]
+        kept = feature.boxes(stock) if isinstance(feature, Tails) else (stands,)
+        gone = [Box(*slab)]
+        for each in kept:
+            gone = without(gone, each)
+        return gone
     return []
 
 

@@ -60,11 +60,15 @@ def drawers(draw: Draw, set_back: Length) -> Drawers:
     cut, dado, groove = draw(mm(5, 12)), draw(mm(3, 6)), draw(mm(3, 5))
     width, up = draw(mm(4, 8)), draw(mm(3, 10))
     overlay = None
+    slope = draw(st.integers(5, 9))
+    clear, tails = (0, draw(st.just(1))) if kind is Corner.DOVETAIL else (draw(up_to(cut // 2)), 0)
+    # The lowest tail holds the groove of the bottom at its narrowest.
+    half_pin = max(up - cut // slope - 1, 0)
     if kind is Corner.TONGUE and draw(st.booleans()):
         overlay = Overlay(0 if set_back else draw(mm(0, 9)), draw(mm(0, 7)), draw(mm(0, 7)))
     return Drawers(
         front, side, back,
-        CornerJoint(kind, cut, draw(up_to(side, groove)), draw(up_to(cut // 2))),
+        CornerJoint(kind, cut, draw(up_to(side, groove)), clear, tails, draw(mm(1, 6)), half_pin, slope),
         BackJoint(dado, draw(up_to(back, back // 3)), draw(up_to(dado // 2)), draw(mm(0, 20)), draw(mm(0, 4))),
         Bottom(draw(up_to(width + up, width)), up, width, groove, draw(up_to(groove // 2))),
         draw(mm(0, 14)), draw(mm(0, 4)), draw(mm(0, 20)), overlay=overlay,

@@ -9,7 +9,7 @@ import pytest
 
 from shopfloor.trade.construct.cabinet import Cabinet, derive
 from shopfloor.trade.construct.derived import Override
-from shopfloor.trade.construct.drawer_choices import Corner, Overlay
+from shopfloor.trade.construct.drawer_choices import Corner, CornerJoint, Overlay
 from shopfloor.trade.document import check
 from shopfloor.trade.fault import Fault
 from shopfloor.trade.length import read
@@ -217,14 +217,36 @@ def test_a_length_set_by_hand_that_replaces_nothing_is_told() -> None:
     assert (fault.where, fault.do) == ("drawer.hight", "Remove it, or write drawer.height.")
 
 
-@pytest.mark.parametrize("kind", Corner)
-def test_the_corner_of_a_drawer_is_a_choice(kind: Corner) -> None:
-    built = derive(
-        replace(CHOIR_CABINET, drawers=replace(DRAWERS, corner=replace(DRAWERS.corner, kind=kind)))
-    )  # fmt: skip
-    front = next(line for line in built.lines if line.key == "drawer-1-front")
+TAILS = CornerJoint(Corner.DOVETAIL, read("1/2"), count=3, pin=read("1/4"), half_pin=read("1/4"))
+"""Three tails on sides 3 7/8 high: (3 7/8 - 2 x 1/4 - 2 x 1/4) / 3 = 23/24 each, 5/6 at the baseline."""
+
+CORNERS = [
+    (DRAWERS.corner, ["dado", "dado", "groove"], "tongue"),
+    (replace(DRAWERS.corner, kind=Corner.RABBET), ["rabbet", "rabbet", "groove"], "tongue"),
+    (TAILS, ["pins", "pins", "groove"], "tails"),
+]
+
+
+@pytest.mark.parametrize(("corner", "front", "side"), CORNERS, ids=[str(row[0].kind) for row in CORNERS])
+def test_the_corner_of_a_drawer_is_a_choice(corner: CornerJoint, front: list[str], side: str) -> None:
+    built = derive(replace(CHOIR_CABINET, drawers=replace(DRAWERS, corner=corner)))
+    found = {line.key: [each.kind for each in line.features] for line in built.lines}
 
     assert built.faults == ()
-    assert [each.kind for each in front.features] == {
-        Corner.TONGUE: ["dado", "dado", "groove"], Corner.RABBET: ["rabbet", "rabbet", "groove"],
-    }[kind]  # fmt: skip
+    assert found["drawer-1-front"] == front
+    assert found["drawer-1-side"] == [side, "dado", "groove"]
+
+
+@pytest.mark.parametrize(("changed", "what", "do"), [
+    ({"count": 40}, "no width is left for the tails", "Take fewer tails, narrower pins or a smaller slope."),
+    ({"count": 0}, "there are no tails", "Give it one tail at least."),
+    # The lowest tail begins 5/8 + 1/2 / 8 from the lower edge at its baseline, the groove 3/8.  It is
+    # (3 7/8 - 2 x 5/8 - 2 x 1/4) / 3 = 17/24 wide, so it ends at 5/8 + 17/24 - 1/16 = 1 13/48: 1 17/64 on the tape.
+    ({"half_pin": read("5/8")}, "the bottom's groove would come out through a pin",
+     "Between 11/16 in and 1 17/64 in from the lower edge would do."),
+])  # fmt: skip
+def test_dovetails_that_cannot_be_cut_are_said(changed: dict[str, Any], what: str, do: str) -> None:
+    built = derive(replace(CHOIR_CABINET, drawers=replace(DRAWERS, corner=replace(TAILS, **changed))))
+
+    assert built.faults == (Fault("drawer.corner", what, do),)
+    assert {assembly.key for assembly in built.assemblies} == ALL - DRAWN

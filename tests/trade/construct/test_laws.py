@@ -7,6 +7,7 @@ from itertools import pairwise
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shopfloor.trade import meeting
 from shopfloor.trade.construct.cabinet import Cabinet
 from shopfloor.trade.construct.carcase import Carcase
 from shopfloor.trade.construct.compose import Construction, derive
@@ -57,6 +58,16 @@ def test_every_joint_meets_with_the_clearances_that_were_stated(made: Constructi
         # A drawer's bottom goes on into the grooves of the sides, beyond the one in the front.
         if not each.key.endswith("-bottom-front"):
             assert min(found.across) >= 0, each
+
+
+@settings(max_examples=25)
+@given(made=ANYTHING)
+def test_the_job_holds_against_the_document_s_own_check_of_its_mates(made: Construction) -> None:
+    """Measured a second time, by other code: what enters lies in space that was cut in its mate."""
+    built = derive(made)
+    job = Job("any", "Any", assemblies=built.assemblies, lines=built.lines, joints=built.joints)
+
+    assert meeting.faults(job) == ()
 
 
 @settings(max_examples=25)
