@@ -59,6 +59,13 @@ def _reach(rail: Member, end: Face, mate: Member) -> Length:
     raise BadJoint(f"the rail comes to the {face} of its mate", "Let it enter a face or an edge.")
 
 
+def _beside(rail: Member, mate: Member) -> Length:
+    """How thick the mate is in the direction of the rail's own thickness."""
+    way, block = rail.stands.directions()[2], mate.block()
+    axis = next(axis for axis in range(3) if way[axis])
+    return block[2 * axis + 1] - block[2 * axis]
+
+
 def mortise_and_tenon(
     tenon: str, mortise: str, end: Face, rail: Member, mate: Member, cutters: Iterable[Length], *,
     groove: Length = 0, groove_at: Face = Face.FAR_EDGE, through: bool = False, fit: Fit = SNUG,
@@ -70,9 +77,9 @@ def mortise_and_tenon(
     where the shoulder is at least as deep.  The length of a blind tenon is taken down to a multiple of `step`.
     Raises BadProportion or BadJoint where no wood is left.
     """
-    depth = _reach(rail, end, mate)
-    thick_mate = depth >= rail.stock.thickness * THICK_MATE.value
-    wanted = tenon_into_leg(rail.stock.thickness, depth) if thick_mate else tenon_thickness(rail.stock.thickness)
+    depth, beside = _reach(rail, end, mate), _beside(rail, mate)
+    thick_mate = beside >= rail.stock.thickness * THICK_MATE.value
+    wanted = tenon_into_leg(rail.stock.thickness, beside) if thick_mate else tenon_thickness(rail.stock.thickness)
     thickness = nearest_cutter(wanted, cutters)
     if thickness >= rail.stock.thickness:
         raise BadJoint("every cutter is as thick as the rail", "List a narrower one, or take thicker stock.")

@@ -86,14 +86,13 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
     for joint in job.joints:
         for own, other in ((joint.enters, joint.takes), (joint.takes, joint.enters)):
             line, part = where[other.part]
-            verb = "enters" if own is joint.enters else "takes"
             mate = Mate(
                 letter=joint.letter,
                 part=part.key,
                 code=codes[part.key],
                 name=line.name,
                 place=part.place,
-                says=f"{feature_of(own).kind} {verb} its {feature_of(other).kind}",
+                says=_says(feature_of(own).kind, feature_of(other).kind, enters=own is joint.enters),
             )
             mates.setdefault(own.part, {})[mate] = None
             if joint.letter:
@@ -126,6 +125,18 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
                     )
                 )
     return made
+
+
+def _says(own: str, other: str, *, enters: bool) -> str:
+    """What happens where two halves meet.
+
+    >>> _says("tails", "pins", enters=True), _says("half lap", "half lap", enters=True)
+    ('tails enter their pins', 'half lap meets its half lap')
+    """
+    verb, its = ("meet" if own == other else "enter" if enters else "take"), "their"
+    if not own.endswith("s"):
+        verb, its = f"{verb}s", "its"
+    return f"{own} {verb} {its} {other}"
 
 
 Form = tuple[str, Stock, tuple[Feature, ...]]
