@@ -64,7 +64,7 @@ async function send({ store, door, app, now }) {
   for (let lot = queue.shift(); lot; lot = queue.shift()) {
     const { generation } = await store.sync();
     const before = now();
-    const answer = await door.post('/sync', { generation, client_now: before, app, waiting, entries: lot });
+    const answer = await door.post('/sync', { generation, client_now: before, app, waiting: waiting - lot.length, entries: lot });
     if (answer.status === 413 && lot.length > 1) {
       queue.unshift(lot.slice(0, lot.length >> 1), lot.slice(lot.length >> 1));
       continue;
@@ -82,7 +82,9 @@ async function ask({ store, door, now }) {
   for (let more = true; more; ) {
     const { generation, after } = await store.sync();
     const before = now();
-    const body = good(await door.get(`/sync?generation=${encodeURIComponent(generation)}&after=${after}&limit=${PAGE}`));
+    const waiting = (await store.unsent()).length;
+    const from = `generation=${encodeURIComponent(generation)}&after=${after}&limit=${PAGE}&waiting=${waiting}`;
+    const body = good(await door.get(`/sync?${from}`));
     if (body.start_over) {
       await store.startOver(body.generation);
       return false;

@@ -60,7 +60,8 @@ export function joining({ store, way, paint, done, go }) {
     /** The camera read something: the office's code opens the next step.  Says whether it was one.
      * @param {string} text */
     scanned(text) {
-      const found = SCANNED.exec(text.trim());
+      // The office's code may still be in sight when the phone has joined: then it opens nothing.
+      const found = state.scanning && SCANNED.exec(text.trim());
       if (!found) return false;
       Object.assign(state, { scanning: false, step: 'name', typing: { typed: found[1].toUpperCase(), group: '' }, says: '' });
       go({ screen: 'join' });
