@@ -11,7 +11,8 @@ from typing import ClassVar
 
 from ..length import Length
 from ..part import Unit
-from .derived import Override
+from .cleats import Cleats, cleats
+from .derived import Impossible, Override
 from .drawer_choices import Drawers
 from .drawers import drawers
 from .legs import Legs, Room, Side, face_side, legs, room_of, side
@@ -74,7 +75,7 @@ class _Derivation(Outcome):
             if cabinet.drawers and openings:
                 self.add_drawers(cabinet.drawers, openings)
             if cabinet.top:
-                self.add_top(cabinet.top, room)
+                self.add_top(cabinet.top, room, stand)
         return self.built()
 
     def room(self) -> Room:
@@ -111,8 +112,26 @@ class _Derivation(Outcome):
 
         self.add(make, len(openings))
 
-    def add_top(self, chosen: Top, room: Room) -> None:
-        self.add(lambda nth: top(chosen, room.width, room.depth, room.height, nth, self.work, self.prefix))
+    def add_top(self, chosen: Top, room: Room, stand: list[str]) -> None:
+        def make(nth: int) -> Gathered:
+            made = top(chosen, room.width, room.depth, room.height, nth, self.work, self.prefix)
+            if chosen.cleats:
+                made.add(self.cleats(chosen.cleats, room, stand))
+            return made
+
+        self.add(make)
+
+    def cleats(self, chosen: Cleats, room: Room, stand: list[str]) -> Gathered:
+        cabinet = self.cabinet
+        if cabinet.web_frames:
+            do = "Screw the top to that frame, or leave the cleats out."
+            raise Impossible("the uppermost web frame lies where cleats would", where="top.cleats", do=do)
+        if not (cabinet.left and cabinet.right == cabinet.left and {"left", "right"} <= set(stand)):
+            do = "Give the case two sides that are alike."
+            raise Impossible("cleats are glued to the sides", where="top.cleats", do=do)
+        made = replace(chosen, species=chosen.species or cabinet.species)
+        at = (face_side(cabinet.left, room), room.leg)
+        return cleats(made, f"{self.prefix}top", at, room.width, room.height, room.clear_depth, self.work, self.prefix)
 
 
 def _with_species(cabinet: Cabinet) -> Cabinet:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
+from ..fault import Fault
 from ..length import Length
 from ..part import Assembly, Line, Placement, Unit
 from .derived import Impossible, Override, Working, minus, plus
@@ -64,7 +65,10 @@ def derive(carcase: Carcase, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     if carcase.drawers and openings:
         own = carcase.drawers
         outcome.add(lambda nth: drawers(own, openings, nth, work, carcase.species, prefix), len(openings))
-    if lid := carcase.top:
+    if (lid := carcase.top) and lid.cleats:
+        do = "Leave them out."
+        outcome.work.faults.append(Fault(f"{prefix}top.cleats", "cleats are for a case on legs", do))
+    if lid:
         lid = replace(lid, species=lid.species or carcase.species)
         lies: Top = lid
         outcome.add(lambda nth: top(lies, carcase.width, carcase.depth, between.height, nth, work, prefix))

@@ -52,16 +52,19 @@ def compose(job: Job, constructions: Sequence[Construction]) -> Composed:
     """
     made: list[Built] = []
     faults: list[Fault] = []
+    keys = _keys(job)
     for nth, construction in enumerate(constructions, 1):
         number = max((assembly.number for assembly in job.assemblies), default=0) + 1
         built = derive(construction, job.unit, number)
-        taken = _keys(job) & _keys(built)
+        own = _keys(built)
+        taken = keys & own
         if taken:
             where = f'construction {nth}, "{construction.key}"'
             kind, key = min(taken)
             what = f'there is {"an" if kind == "assembly" else "a"} {kind} "{key}" already'
             faults.append(Fault(where, what, "Give the construction a key of its own."))
-            built = replace(built, assemblies=(), lines=(), joints=(), meetings=())
+            built, own = replace(built, assemblies=(), lines=(), joints=(), meetings=()), set()
+        keys |= own
         made.append(built)
         faults.extend(built.faults)
         job = replace(

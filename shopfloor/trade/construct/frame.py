@@ -39,6 +39,7 @@ def build(frame: Frame, width: Length, height: Length, setting: Setting, work: W
 
 
 def rail(lay: Layout, nth: int, name: str) -> None:
+    """One rail, or one for each space between stiles: tenons at its ends, grooves at the edges that have a panel."""
     frame, tenon, work = lay.frame, lay.frame.tenon, lay.work
     wide, key, (low, high) = frame.rails[nth], f"{lay.key}{name}-rail", lay.setting.ends
     grooved = lay.groove.depth if lay.groove else 0
@@ -68,8 +69,8 @@ def rail(lay: Layout, nth: int, name: str) -> None:
         at = (column.low + (column.high - column.low - length) // 2, lay.tops[nth], 0)
         own = f"{lay.setting.part}{name}-rail" + (f"-{count}" if len(lay.columns) > 1 else "")
         parts.append(lay.part(own, lay.of(lay.columns, count), Placement(at=at)))
-        enter_rail(lay, own, f"{lay.key}{name}" + (f"-{count}" if len(lay.columns) > 1 else ""), column, name,
-                        lay.tops[nth] + edge, across)  # fmt: skip
+        joint = f"{lay.key}{name}" + (f"-{count}" if len(lay.columns) > 1 else "")
+        enter_rail(lay, own, joint, column, name, lay.tops[nth] + edge, across)
     title = "Rail" if len(frame.rails) == 1 else f"{name.split('-')[0].capitalize()} rail"
     lay.line(key, title, Stock(frame.thickness, wide, length), low, "top", features, parts)
 
@@ -79,16 +80,17 @@ def enter_rail(lay: Layout, own: str, joint: str, column: Column, name: str, top
     tenon = lay.frame.tenon
     deep = lay.tenon + tenon.extra
     spans = ((column.low - deep, column.low, "-X"), (column.high, column.high + deep, "+X"))
-    for side, (start, end, way) in enumerate(spans):
+    for side, (near, far, way) in enumerate(spans):
         taken = lay.pocket(column, side, "panel" if lay.stub else name)
-        lay.out.meet(f"{joint}-{lay.setting.ends[side]}", f"{own}/{lay.setting.ends[side]}",
-                      f"{column.mates[side]}/{taken}", tenon.extra)  # fmt: skip
+        end = lay.setting.ends[side]
+        lay.out.meet(f"{joint}-{end}", f"{own}/{end}", f"{column.mates[side]}/{taken}", tenon.extra)
         if not lay.stub:
-            box = Box(start, end, top, top + across, tenon.offset, tenon.offset + tenon.thickness)
+            box = Box(near, far, top, top + across, tenon.offset, tenon.offset + tenon.thickness)
             lay.cut(column.mates[side], taken, trade.Mortise, box, way)
 
 
 def muntins(lay: Layout, row: int, count: int) -> None:
+    """The muntins of one field: stub tenons in the grooves of the rails, grooves at both edges."""
     frame, work, groove = lay.frame, lay.work, lay.groove
     assert groove
     rows = sum(map(bool, frame.muntins)) > 1

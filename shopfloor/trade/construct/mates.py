@@ -12,8 +12,9 @@ from typing import NamedTuple
 from ..fault import Fault
 from ..length import Length
 from ..part import AXES, Assembly, Box, Feature, Half, Line, Placement, Tails, Tenon, Tongue
+from ..surface import overlap, whole
 from .made import Built
-from .space import block, outward, overlap
+from .space import outward
 from .wood import wood
 
 __all__ = ["Clash", "Fit", "Placed", "clashes", "fit", "misfits", "placed"]
@@ -79,9 +80,9 @@ def fit(enters: Half, takes: Half, parts: dict[str, Placed]) -> Fit:
     gaps = [(inner[2 * i] - outer[2 * i], outer[2 * i + 1] - inner[2 * i + 1]) for i in range(3)]
     low, high = gaps[axis]
     tip, root = (high, low) if way[axis] > 0 else (low, high)
-    whole = other.stands.box(block(other.line.stock))
+    bounds = other.stands.box(whole(other.line.stock))
     across = [
-        max(gap, 0) if outer[2 * i + end] == whole[2 * i + end] else gap
+        max(gap, 0) if outer[2 * i + end] == bounds[2 * i + end] else gap
         for i in range(3) if i != axis for end, gap in enumerate(gaps[i])
     ]  # fmt: skip
     return Fit(tip, -root, (across[0], across[1], across[2], across[3]))
@@ -115,7 +116,7 @@ def misfits(built: Built, size: Callable[[Length], str]) -> Iterator[Fault]:
 def clashes(parts: dict[str, Placed], among: Sequence[str] = ()) -> list[Clash]:
     """Every two parts whose wood fills the same space, all cuts made; `among` keeps to some of them."""
     names = list(among or parts)
-    blocks = {name: parts[name].stands.box(block(parts[name].line.stock)) for name in names}
+    blocks = {name: parts[name].stands.box(whole(parts[name].line.stock)) for name in names}
     solid: dict[str, list[Box]] = {}
 
     def of(name: str) -> list[Box]:

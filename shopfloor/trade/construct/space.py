@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from ..length import Length
 from ..part import AXES, Box, Dado, Face, Feature, Groove, Mortise, Placement, Stock
 
-__all__ = ["Cut", "block", "faced", "feature_of", "from_inside", "mirrored", "outward", "overlap"]
+__all__ = ["Cut", "faced", "feature_of", "from_inside", "mirrored", "outward"]
 
 _NAMES = {way: name for name, way in AXES.items()}
 
@@ -34,20 +34,6 @@ class Cut:
     kind: type[Mortise] | type[Groove] | type[Dado]
     box: Box
     way: str
-
-
-def block(stock: Stock) -> Box:
-    """All of a part, in its own axes."""
-    return Box(0, stock.length, 0, stock.width, 0, stock.thickness)
-
-
-def overlap(one: Box, other: Box) -> Box | None:
-    """The space that two blocks share; None if there is none."""
-    low = [max(one[axis], other[axis]) for axis in (0, 2, 4)]
-    high = [min(one[axis], other[axis]) for axis in (1, 3, 5)]
-    if any(a >= b for a, b in zip(low, high, strict=True)):
-        return None
-    return Box(low[0], high[0], low[1], high[1], low[2], high[2])
 
 
 def mirrored(stands: Placement, between: Length) -> Placement:

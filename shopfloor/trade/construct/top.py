@@ -1,7 +1,6 @@
-"""How big is a solid top, of which boards is it glued, and how is it held so that it can move?
+"""How big is a solid top, and of which boards is it glued?
 
-A top is as big as the case and its overhangs.  It is held at one place across the grain; cleats have slots for the
-screws that sit elsewhere.  Source: slots by movement.py.
+A top is as big as the case and its overhangs.  How it is held so that it can move is in cleats.py.
 """
 
 from __future__ import annotations
@@ -10,6 +9,7 @@ from dataclasses import dataclass
 
 from ..length import Length
 from ..part import Assembly, Line, Part, Placement
+from .cleats import Cleats
 from .derived import Impossible, Working, plus
 from .made import Gathered
 
@@ -26,6 +26,7 @@ class Top:
     left: Length = 0
     right: Length = 0
     boards: int = 1
+    cleats: Cleats | None = None
     species: str = ""
     note: str = ""
 

@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from ..part import Box, Dado, Feature, Groove, Line, Mortise, Pins, Rabbet, Stock, Tails, Tenon, Tongue
-from .space import block, overlap
+from ..surface import overlap, whole
 
 __all__ = ["cut_away", "without", "wood"]
 
 
 def wood(line: Line) -> list[Box]:
     """The blocks that make up a finished part, in its own axes; they touch, but do not overlap."""
-    found = [block(line.stock)]
+    found = [whole(line.stock)]
     for feature in line.features:
         for gone in cut_away(feature, line.stock):
             found = without(found, gone)
@@ -30,9 +30,9 @@ def cut_away(feature: Feature, stock: Stock) -> list[Box]:
     if isinstance(feature, Pins):
         return list(feature.bottoms(stock))
     if isinstance(feature, Tenon | Tongue | Tails):
-        stands, whole = feature.box(stock), block(stock)
-        along = 0 if (stands.x0, stands.x1) != (whole.x0, whole.x1) else 2
-        slab = list(whole)
+        stands, bounds = feature.box(stock), whole(stock)
+        along = 0 if (stands.x0, stands.x1) != (bounds.x0, bounds.x1) else 2
+        slab = list(bounds)
         slab[along : along + 2] = stands[along : along + 2]
         kept = feature.boxes(stock) if isinstance(feature, Tails) else (stands,)
         gone = [Box(*slab)]

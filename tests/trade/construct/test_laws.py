@@ -14,17 +14,18 @@ from shopfloor.trade.construct.compose import Construction, derive
 from shopfloor.trade.construct.doors import Doors, Hinges
 from shopfloor.trade.construct.made import Built
 from shopfloor.trade.construct.mates import clashes, fit, placed
-from shopfloor.trade.construct.space import block, mirrored
+from shopfloor.trade.construct.space import mirrored
 from shopfloor.trade.document import check, from_json, to_json
 from shopfloor.trade.length import Length
 from shopfloor.trade.part import Box, Job
+from shopfloor.trade.surface import whole
 
 from .constructions import cabinets, carcases, doors
 
 
 def boxes(built: Built) -> dict[str, Box]:
     """Every part's block in the piece."""
-    return {key: each.stands.box(block(each.line.stock)) for key, each in placed(built.assemblies, built.lines).items()}
+    return {key: each.stands.box(whole(each.line.stock)) for key, each in placed(built.assemblies, built.lines).items()}
 
 
 def derived(built: Built) -> dict[str, Length]:
