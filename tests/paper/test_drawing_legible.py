@@ -26,7 +26,7 @@ def clashes(boxes: list[TextBox], width: float, height: float) -> list[str]:
     return wrong
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=500, deadline=None)
 @given(
     line=lines(),
     hand=st.sampled_from(Hand),
