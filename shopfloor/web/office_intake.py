@@ -34,6 +34,7 @@ LONGEST_NAME = 120
 MOST_LINES_SHOWN = 200
 TYPED_IN = "typed in"
 UNIT_NAMES = {"in": "inches", "ft": "feet"}
+DELIMITER_NAMES = {",": "commas", ";": "semicolons", "tab": "tabs", "|": "bars"}
 
 
 class NoList(ShopError):
@@ -230,12 +231,11 @@ def _shown(
 
 
 def _facts(seen: CutList) -> str:
-    names = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
     said = [seen.file]
     if seen.sheet:
         said.append(f"sheet {seen.sheet}")
-    if seen.encoding:
-        said.append(f"{seen.encoding}, split by {names.get(seen.delimiter or '', 'its columns')}")
+    if seen.encoding and seen.delimiter:
+        said.append(f"{seen.encoding}, split by {DELIMITER_NAMES[seen.delimiter]}")
     if seen.columns:
         said_by = "as its headings say" if seen.unit_from == "headings" else "as chosen here"
         said.append(f"sizes in {UNIT_NAMES.get(seen.unit, seen.unit)}, {said_by}")

@@ -249,6 +249,33 @@ def test_no_page_has_a_fault_that_keeps_people_out_or_runs_over_its_edge(
     assert found == []
 
 
+SCROLLED_SIDEWAYS = """[...document.querySelectorAll("main, main *")].filter(one => one.clientWidth
+    && one.scrollWidth > one.clientWidth && getComputedStyle(one).overflowX !== "visible"
+    && !one.matches("textarea, select, .spoken, .spoken *, thead, thead *"))
+    .map(one => one.className || one.localName)"""
+
+
+@pytest.mark.parametrize("width", [360, 560, 740, 1280])
+def test_a_preview_shows_name_quantity_and_size_without_scrolling_sideways(office: Office, width: int) -> None:
+    page = office("/cut-list", viewport={"width": width, "height": 740})
+    page.get_by_label("or type or paste it here").fill(
+        "Part,Qty,Thickness,Width,Length,Species,Assembly,Notes\n"
+        "Front leg with a name of its own,2 pr,1 37/64,1 37/64,134 37/64,cherry,Legs,turn the best faces out\n"
+    )
+    page.get_by_role("button", name="Look at it first").click()
+
+    assert page.evaluate(SCROLLED_SIDEWAYS) == []
+    for cell in page.locator(".lines td, .lines tbody th").all():
+        box = cell.bounding_box()
+        assert box and box["x"] >= 0 and box["x"] + box["width"] <= width
+    # Words keep together: "cherry" in one line is no higher than a letter.
+    cherry = page.get_by_role("cell", name="cherry").evaluate(
+        """cell => {const words = document.createRange(); words.selectNodeContents(cell);
+        return words.getClientRects().length}"""
+    )
+    assert cherry == 1
+
+
 def test_what_is_printed_has_no_buttons_and_keeps_the_rods(shop: Shop, office: Office) -> None:
     seeded(shop)
     page = office(f"/jobs/{JOB}")

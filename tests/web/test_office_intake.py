@@ -12,8 +12,10 @@ from flask import Flask
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
+from shopfloor.intake.text_table import DELIMITERS
 from shopfloor.store import jobs
 from shopfloor.trade.length import read
+from shopfloor.web.office_intake import DELIMITER_NAMES
 from tests.web.office_shop import NAME, PageReader, small_job
 
 FILES = Path(__file__).parent.parent / "intake" / "files"
@@ -180,6 +182,22 @@ def test_rough_stock_is_asked_for_its_finished_thickness(app: Flask, office: Fla
     with app.app_context():
         job, _ = jobs.latest("table")
     assert {line.thickness for line in job.lines} == {read("13/16"), read("1 3/4")}
+
+
+@pytest.mark.parametrize(
+    ("file", "says"),
+    [
+        ("bom.csv", "utf-8 with BOM, split by commas"),
+        ("semicolon_mm.csv", "split by semicolons"),
+        ("utf16_tabs.txt", "utf-16-le with BOM, split by tabs"),
+    ],
+)
+def test_how_a_file_is_written_is_told(office: FlaskClient, file: str, says: str) -> None:
+    assert says in page_of(hand_in(office, file)).text
+
+
+def test_every_way_to_part_cells_has_a_name() -> None:
+    assert set(DELIMITER_NAMES) == set(DELIMITERS.values())
 
 
 def test_the_unit_of_the_headings_is_shown(office: FlaskClient) -> None:
