@@ -12,9 +12,6 @@ from .columns import names
 from .headings import SIZES, Column, Heading, tidy, unit_named
 from .preview import CutList, ListedLine, Remark, Skipped
 
-MOST_OF_A_LINE = 2_000
-"""Pieces of one line.  More is a slip of the finger, and would be as many labels."""
-
 _TOTAL = re.compile(r"(?:grand |sub ?)?totals?\b|sum\b|summe\b|gesamt|totaux\b", re.IGNORECASE)
 _GUARDED = re.compile(r"'(?=[=+\-@\t\r])")
 _HAS_UNIT = re.compile(r"[^\W\d_]|[\"'″′”’]")
@@ -141,14 +138,10 @@ class Rows:
             self._fault(row, column, f"a {cell.kind}, not a quantity", EXAMPLES[column], cell.text)
             return None
         try:
-            count = read_count(cell.text, where=where)
+            return read_count(cell.text, where=where)
         except ShopError as err:
             self._fault(row, column, err.what, err.do, cell.text)
             return None
-        if count.pieces > MOST_OF_A_LINE:
-            self._fault(row, column, f"more than {MOST_OF_A_LINE:,} of one part", EXAMPLES[column], cell.text)
-            return None
-        return count
 
     def _size(self, row: int, column: Column, cells: tuple[Cell, ...]) -> Reading | None:
         cell = self._cell(cells, column)

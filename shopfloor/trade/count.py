@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from ..errors import ShopError
 from .typed import date_meant, plain, quoted, too_many
 
-MOST = 10_000
-"""Pieces of one line; more is a slip of the keys."""
+MOST = 2_000
+"""Pieces of one line.  More is a slip of the keys, and would be as many labels."""
 
 _COUNT = re.compile(
     r"(?:x ?)?([0-9]+)(?:[.,]([0-9]+))?(?: ?(?:(x|pcs?\.?|pieces?|each|ea\.?|off|no\.?)|(prs?\.?|pairs?)))?"
@@ -69,5 +69,5 @@ def read_count(text: str, where: str = "Qty") -> Count:
         raise refuse("zero-count", f"{shown}: zero pieces", "Leave the row out, or write how many.")
     pieces = number * 2 if pairs else number
     if pieces > MOST:
-        raise refuse("too-many", f"{shown} is more than {MOST} pieces of one line")
+        raise refuse("too-many", f"{shown} is more than {MOST:,} pieces of one line", "Look at the quantity.")
     return Count(pieces, f"{number} left + {number} right, to be confirmed" if pairs else "")

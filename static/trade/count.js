@@ -2,8 +2,8 @@
 
 import { dateMeant, plain, quoted, tooMany } from './typed.js';
 
-/** Pieces of one line; more is a slip of the keys. */
-export const MOST = 10_000;
+/** Pieces of one line.  More is a slip of the keys, and would be as many labels. */
+export const MOST = 2_000;
 
 const COUNT =
   /^(?:x ?)?([0-9]+)(?:[.,]([0-9]+))?(?: ?(?:(x|pcs?\.?|pieces?|each|ea\.?|off|no\.?)|(prs?\.?|pairs?)))?$/;
@@ -48,6 +48,9 @@ export function readCount(text, where = 'Qty') {
   const number = BigInt(whole);
   if (!number) throw refusal('zero-count', `${shown}: zero pieces`, 'Leave the row out, or write how many.');
   const pieces = pairs ? number * 2n : number;
-  if (pieces > BigInt(MOST)) throw refusal('too-many', `${shown} is more than ${MOST} pieces of one line`);
+  if (pieces > BigInt(MOST)) {
+    const most = MOST.toLocaleString('en');
+    throw refusal('too-many', `${shown} is more than ${most} pieces of one line`, 'Look at the quantity.');
+  }
   return { pieces: Number(pieces), hands: pairs ? `${number} left + ${number} right, to be confirmed` : '' };
 }

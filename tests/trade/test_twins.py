@@ -124,6 +124,7 @@ def test_both_languages_read_any_text_alike() -> None:
     ]
     rows += [["read", text, rng.choice(["in", "mm"])] for text in texts]
     rows += [[call, text] for text in texts for call in ("read_count", "read_code")]
+    rows += [["read_count", text] for text in ("2000", "2001", "1000 pr", "1001 pr")]
     rows += [["read_code", mangled(rng, "K7Q-2MX")] for _ in range(500)]
 
     answers = [ours(*row) for row in rows]
