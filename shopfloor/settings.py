@@ -32,7 +32,8 @@ class Settings:
     """Where the shop's data lies and where it is served.
 
     `names` are the names that phones may call this computer by; the first is the one that goes on labels.  `cert` and
-    `key` are PEM files; with them the shop is served over https.
+    `key` are PEM files; with them the shop is served over https.  `first_serial` is where the codes of a new shop
+    begin; anywhere, if it is not given.
     """
 
     data: Path = ROOT / DATA_FOLDER
@@ -41,6 +42,7 @@ class Settings:
     names: tuple[str, ...] = ()
     cert: Path | None = None
     key: Path | None = None
+    first_serial: int | None = None
 
     @property
     def database(self) -> Path:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 from typing import NamedTuple
 
 from sqlalchemy import Connection, func, insert, select, update
@@ -165,12 +166,13 @@ def _give_codes(connection: Connection, job: Job) -> None:
         return
     serial = connection.scalar(select(tables.shop.c.next_serial)) or 0
     rows = []
-    fresh = codes_of_trade.codes(serial)
+    # A shop begins anywhere, so behind the last serial it goes on with the first: a million codes are there for each.
+    fresh = chain(codes_of_trade.codes(serial), codes_of_trade.codes())
     for kind, key in wanted:
         serial, made = next(fresh)
         rows.append({"code": made, "job": job.key, "kind": kind, "key": key})
     connection.execute(insert(tag), rows)
-    connection.execute(update(tables.shop).values(next_serial=serial + 1))
+    connection.execute(update(tables.shop).values(next_serial=(serial + 1) % codes_of_trade.SERIALS))
 
 
 def _tagged(job: Job) -> Iterator[tuple[str, str]]:

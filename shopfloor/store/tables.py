@@ -33,10 +33,12 @@ shop = Table(
     "shop",
     db.metadata,
     Column("one", Integer, primary_key=True),
+    # Random, and the shop's for good: whatever is restored, phones know by it that it is still their shop.
+    Column("id", Text, nullable=False),
     Column("name", Text, nullable=False),
     # Random, and new after every restore: phones then offer again everything they hold.
     Column("generation", Text, nullable=False),
-    # The next serial that a code is made from.  It only grows: a code is never given twice.
+    # The next serial that a code is made from.  It only grows, and goes on at 0 behind the last one there is.
     Column("next_serial", Integer, nullable=False),
     CheckConstraint("one = 1", name="single"),
 )

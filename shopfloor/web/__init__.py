@@ -30,7 +30,7 @@ def create_app(settings: Settings | None = None) -> Flask:
 
     opening.attach(app, settings.database)
     with app.app_context():
-        shop.ensure()
+        shop.ensure(settings.first_serial)
 
     errors.attach(app)
     doors.attach(app)

@@ -194,6 +194,7 @@ def join() -> Response:
         device=joined.device,
         incarnation=joined.incarnation,
         shop=ours.name,
+        shop_id=ours.id,
         generation=ours.generation,
         server_now=now_ms(),
     )

@@ -56,7 +56,7 @@ class Many(Shop):
     """A shop whose one job has 1,500 parts."""
 
     def __init__(self, data: Path) -> None:
-        self.app = create_app(Settings(data=data))
+        self.app = create_app(Settings(data=data, first_serial=0))
         with self.app.app_context():
             job = many(PARTS)
             jobs.save(job)

@@ -35,7 +35,7 @@ class Shop:
     """The demo job, served at a free port of this computer.  `down` and `up` pull the plug and put it back."""
 
     def __init__(self, data: Path) -> None:
-        self.app: Flask = create_app(Settings(data=data))
+        self.app: Flask = create_app(Settings(data=data, first_serial=0))
         with self.app.app_context():
             jobs.save(demo_job())
             self.codes = jobs.codes(JOB)

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import islice
 
 import pytest
 from flask import Flask
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sqlalchemy import select, update
 
 from shopfloor.store import jobs
 from shopfloor.store.faults import NoSuchJob
-from shopfloor.trade.code import is_code
+from shopfloor.store.opening import reading, writing
+from shopfloor.store.tables import shop
+from shopfloor.trade.code import SERIALS, is_code
+from shopfloor.trade.code import codes as codes_from
 from shopfloor.trade.part import Assembly, Job, Line, Part
 
 INCH = 25_400_000
@@ -110,7 +115,7 @@ def test_no_history_of_revisions_changes_a_code_or_gives_one_twice(revisions: li
     from shopfloor.store.tables import db
     from shopfloor.web import create_app
 
-    with tempfile.TemporaryDirectory() as folder, create_app(Settings(data=Path(folder))).app_context():
+    with tempfile.TemporaryDirectory() as folder, create_app(Settings(Path(folder), first_serial=0)).app_context():
         given_out: dict[str, str] = {}
         for parts in revisions:
             jobs.save(stand(*sorted(parts)))
@@ -119,6 +124,20 @@ def test_no_history_of_revisions_changes_a_code_or_gives_one_twice(revisions: li
             assert len(set(codes.values())) == len(codes)
             given_out = codes
         db.engine.dispose()
+
+
+def test_behind_the_last_serial_codes_go_on_with_the_first(app: Flask) -> None:
+    *_, (last, last_code) = codes_from(SERIALS - 1000)
+    (first, first_code), (second, second_code) = islice(codes_from(0), 2)
+    with writing() as connection:
+        connection.execute(update(shop).values(next_serial=last))
+
+    jobs.save(stand("leg.left"))
+    jobs.save(stand("leg.left", "leg.right"))
+
+    assert jobs.codes("music-stand") == {"stack:legs": last_code, "leg.left": first_code, "leg.right": second_code}
+    with reading() as connection:
+        assert connection.scalar(select(shop.c.next_serial)) == second + 1 > first
 
 
 def test_the_job_saved_last_comes_first(app: Flask) -> None:

@@ -16,7 +16,7 @@ from shopfloor.web import create_app
 @pytest.fixture
 def app(tmp_path: Path) -> Iterator[Flask]:
     """An empty shop."""
-    app = create_app(Settings(data=tmp_path / "data"))
+    app = create_app(Settings(data=tmp_path / "data", first_serial=0))
     yield app
     with app.app_context():
         db.engine.dispose()

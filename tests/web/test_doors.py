@@ -117,7 +117,7 @@ def test_joining_gives_a_name_to_write_under_and_a_cookie_that_scripts_cannot_re
     answer = app.test_client().post("/join", json={"code": code.lower(), "name": "Bench phone"})
 
     got = answer.get_json()
-    assert set(got) == {"device", "incarnation", "shop", "generation", "server_now"}
+    assert set(got) == {"device", "incarnation", "shop", "shop_id", "generation", "server_now"}
     assert got["shop"] == "Our shop" and got["device"] and got["incarnation"]
     cookie = answer.headers["Set-Cookie"]
     assert cookie.startswith("facemark_phone=")
@@ -311,7 +311,7 @@ def test_health_tells_version_and_database(office: FlaskClient) -> None:
     assert answer.get_json() == {
         "app": "facemark",
         "version": __version__,
-        "database": {"state": "ok", "form": "0001"},
+        "database": {"state": "ok", "form": "0002"},
     }
 
 
