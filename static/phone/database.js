@@ -24,6 +24,36 @@ const VERSION = 1;
  * }} Schema */
 /** @typedef {import('../vendor/idb/idb.js').IDBPDatabase<Schema>} Database */
 
+/** This phone in its shop.
+ * @typedef {import('./entry.js').Writer & {shop: string, name: string}} Phone */
+/** Where the exchange with the server stands.  `answered`: when it last answered, by this phone's clock; `offset`: how
+ * far this phone's clock is ahead of the server's; `refused`: the phone is no longer joined.
+ * @typedef {{generation: string, after: number, answered: number, offset: number, refused: boolean}} SyncState */
+/** How the phone stands: its unit ('' is what the job says), what the office calls the shop's phones by device, and how
+ * much is to be sent.
+ * @typedef {{phone: Phone | undefined, sync: SyncState, unit: '' | 'in' | 'mm', names: Record<string, string>,
+ *   count: number}} Standing */
+
+/** @type {SyncState} */
+export const NEVER = { generation: '', after: 0, answered: 0, offset: 0, refused: false };
+
+/** What every screen needs to know, read at once.
+ * @param {<T>(work: (db: Database) => Promise<T>) => Promise<T>} use @returns {Promise<Standing>} */
+export function readStanding(use) {
+  return use(async (db) => {
+    const tx = db.transaction(['meta', 'rows']);
+    const kept = tx.objectStore('meta');
+    // Three requests, not one for each word: at a cold start every answer costs a turn of the browser's wheels.
+    const [words, values, count] = await Promise.all([
+      kept.getAllKeys(),
+      kept.getAll(),
+      tx.objectStore('rows').index('unsent').count(),
+    ]);
+    const { phone, sync, unit, names } = Object.fromEntries(words.map((word, at) => [word, values[at]]));
+    return { phone, sync: { ...NEVER, ...sync }, unit: unit ?? '', names: names ?? {}, count };
+  });
+}
+
 /** Give a function that runs work on the database, opening it when needed.
  *
  * The phone may have dropped the connection while the app was in the background; the first sign is an error.  Then it

@@ -1,8 +1,8 @@
 // The storage is opened, and the first things read from it, while the rest of the app is still on its way: a cold start
-// waits for both.  The page names this module before main.js.
+// waits for both.  The page names this module before main.js, and it waits for nothing but the storage's own modules: the
+// store (store.js), which knows of entries and packs, comes with the other screens.
 
-import { shelf } from './database.js';
-import { makeStore } from './store.js';
+import { readStanding, shelf } from './database.js';
 
 /** @typedef {'' | 'blocked'} Trouble */
 
@@ -18,14 +18,13 @@ export function onTrouble(told) {
   if (trouble) told(trouble);
 }
 
-export const store = makeStore(
-  shelf((now) => {
-    if (now === trouble) return;
-    trouble = now;
-    listener(now);
-  }),
-);
+/** Runs work on the database (database.js). */
+export const use = shelf((now) => {
+  if (now === trouble) return;
+  trouble = now;
+  listener(now);
+});
 
 /** How the phone stood when the app was opened. */
-export const standing = store.standing();
+export const standing = readStanding(use);
 standing.catch(() => {}); // main.js hears of it, but not before it is there

@@ -5,7 +5,8 @@
 
 import { render } from '../vendor/lit-html/lit-html.js';
 import * as device from './device.js';
-import { onTrouble, standing, store } from './early.js';
+import { readStanding } from './database.js';
+import { onTrouble, standing, use } from './early.js';
 import * as route from './route.js';
 import { scanning } from './scan.js';
 import { plain } from './views/frame.js';
@@ -13,7 +14,7 @@ import { scanView } from './views/scan.js';
 
 /** What the screens share.  `model` is what the screen of this route shows, undefined while it is read; `pressed` is what
  * was just pressed and can be taken back; `trouble` says why it could not be kept.
- * @typedef {import('./store.js').Standing & {route: route.Route, blocked: boolean, model: any, trouble: string,
+ * @typedef {import('./database.js').Standing & {route: route.Route, blocked: boolean, model: any, trouble: string,
  *   pressed: {says: string, drafts: import('./entry.js').Draft[], code: string} | null, persisted: boolean,
  *   install: BeforeInstallPromptEvent | null}} State */
 
@@ -50,7 +51,7 @@ let coming;
 /** All other screens. */
 function others() {
   coming ??= import('./screens.js').then((made) => {
-    screens = made.screens({ store, state, scan, paint, go, load, refresh });
+    screens = made.screens({ use, state, scan, paint, go, load, refresh, changed: () => void changed() });
     return screens;
   });
   return coming;
@@ -149,7 +150,7 @@ function view() {
 // --- start ---
 
 async function refresh() {
-  Object.assign(state, await store.standing());
+  Object.assign(state, await readStanding(use));
 }
 
 /** @type {Promise<void> | null} */
@@ -190,7 +191,6 @@ async function start() {
     paint();
   });
   document.addEventListener('click', follow);
-  store.watch(() => void changed());
   onTrouble((trouble) => {
     state.blocked = trouble === 'blocked';
     paint();

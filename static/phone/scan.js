@@ -1,9 +1,9 @@
 // The camera on the Scan screen: what it reads opens a sheet, or says why not.
 
-import { UnreadableCode, readCode, show } from '../trade/code.js';
 import { answer } from './device.js';
 
 /** @typedef {ReturnType<typeof import('../scan/scanner.js').scanner>} Scanner */
+/** @typedef {typeof import('../trade/code.js')} Codes */
 
 /** @param {{paint: () => void, open: (code: string) => void, join: (text: string) => boolean}} with_ */
 export function scanning({ paint, open, join }) {
@@ -15,15 +15,18 @@ export function scanning({ paint, open, join }) {
 
   /** @type {Scanner | undefined} */
   let made;
+  /** @type {Codes | undefined} */
+  let codes;
   /** @type {Promise<Scanner> | undefined} */
   let coming;
 
-  /** The camera and its reader, fetched when first wanted: the screen comes first, and a code can be typed meanwhile. */
+  /** The camera and its readers, fetched when first wanted: the screen comes first, and a code can be typed meanwhile. */
   function camera() {
-    coming ??= import('../scan/scanner.js').then(({ scanner }) => {
+    coming ??= Promise.all([import('../scan/scanner.js'), import('../trade/code.js')]).then(([{ scanner }, known]) => {
+      codes = known;
       made = scanner({
         video,
-        onCode: read,
+        onCode: (text) => read(text, known),
         onTrouble(_kind, sentence) {
           trouble = sentence;
           paint();
@@ -40,12 +43,14 @@ export function scanning({ paint, open, join }) {
 
   async function begin() {
     const one = await camera();
-    if (shown) await one.start();
+    if (!shown) return;
+    paint(); // with the place for its picture
+    await one.start();
   }
 
   /** A text in the camera's picture.  Says whether it was one of ours.
-   * @param {string} text */
-  function read(text) {
+   * @param {string} text @param {Codes} codes */
+  function read(text, { UnreadableCode, readCode }) {
     if (!shown) return false;
     if (join(text)) {
       answer(true);
@@ -65,28 +70,7 @@ export function scanning({ paint, open, join }) {
     }
   }
 
-  /** @param {string} text */
-  const tidy = (text) => {
-    try {
-      return readCode(text);
-    } catch {
-      return '';
-    }
-  };
-
   return {
-    /** The six symbols of an address, or '' if it is none.
-     * @param {string} text */
-    read: tidy,
-    /** What to say of a code that no pack has.
-     * @param {string} text */
-    unknown(text) {
-      try {
-        return { code: show(readCode(text)), says: "Not in this phone's packs yet" };
-      } catch (err) {
-        return { code: text.slice(0, 12), says: err instanceof Error ? err.message : String(err) };
-      }
-    },
     /** The Scan screen comes or goes.
      * @param {boolean} on */
     show(on) {
@@ -98,7 +82,7 @@ export function scanning({ paint, open, join }) {
     model() {
       const lamp = made?.torch();
       const light = lamp?.available ? { on: lamp.on, dim: lamp.dim } : null;
-      return { video, trouble, says, light, lenses: made?.lenses().length ?? 0 };
+      return { video: made && video, trouble, says, light, lenses: made?.lenses().length ?? 0 };
     },
     deeds: {
       /** @param {boolean} on */
@@ -119,7 +103,7 @@ export function scanning({ paint, open, join }) {
           trouble = String(err instanceof Error ? err.message : err);
           return null;
         });
-        if (text && read(text)) return;
+        if (text && codes && read(text, codes)) return;
         if (!text) {
           answer(false);
           says = 'No label found in that picture. Closer, and the label flat.';

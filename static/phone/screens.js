@@ -1,12 +1,14 @@
 // All screens but Scan, what is pressed on them, and the talk with the office: what is wired to what.
 
 import { fold } from '../journal/fold.js';
+import { readCode, show } from '../trade/code.js';
 import * as device from './device.js';
 import { newId, stepDraft } from './entry.js';
 import { joining } from './join.js';
 import { writing } from './pack.js';
 import { shellKeeper } from './shell.js';
 import { stackRod } from './steps.js';
+import { makeStore } from './store.js';
 import { door, synchroniser } from './sync.js';
 import { typing } from './typing.js';
 import { addToHomeScreenView, joinView } from './views/join.js';
@@ -21,10 +23,12 @@ import { typeView, unknownView } from './views/type.js';
 
 const UNDO_STANDS = 12_000; // how long "Undo" stands in place of the next step
 
-/** @param {{store: Store, state: import('./main.js').State, scan: ReturnType<typeof import('./scan.js').scanning>,
+/** @param {{use: Parameters<typeof makeStore>[0], state: import('./main.js').State, scan: ReturnType<typeof import('./scan.js').scanning>,
  *   paint: () => void, go: (to: import('./route.js').Route) => Promise<void>, load: () => Promise<void>,
- *   refresh: () => Promise<void>}} with_ */
-export function screens({ store, state, scan, paint, go, load, refresh }) {
+ *   refresh: () => Promise<void>, changed: () => void}} with_ */
+export function screens({ use, state, scan, paint, go, load, refresh, changed }) {
+  const store = makeStore(use);
+  store.watch(changed);
   const way = door();
   const shell = shellKeeper(paint);
   const sync = synchroniser({ store, door: way, app: () => shell.shell.version, onTalk: paint });
@@ -56,7 +60,7 @@ export function screens({ store, state, scan, paint, go, load, refresh }) {
 
   /** @param {string} code */
   async function sheet(code) {
-    const six = scan.read(code);
+    const six = tidy(code);
     const found = six && (await store.sheet(six));
     if (!found) return { unknown: true };
     if (found.kind === 'part') return { sheet: found, progress: fold(found.rows), picture: picture(found) };
@@ -167,7 +171,7 @@ export function screens({ store, state, scan, paint, go, load, refresh }) {
   function view() {
     const { route: at, model } = state;
     const tab = device.isTabOnIos();
-    if ('code' in at) return model.unknown ? unknownView({ ...scan.unknown(at.code), pill: pill() }, deeds.scan) : sheetView(tab);
+    if ('code' in at) return model.unknown ? unknownView({ ...unknown(at.code), pill: pill() }, deeds.scan) : sheetView(tab);
     if (at.screen === 'outbox') return outboxView(outboxModel(), outbox);
     if (tab) return addToHomeScreenView();
     if (at.screen === 'join' || !state.phone) return joinView(join.model(pill()), join.deeds);
@@ -219,4 +223,24 @@ export function screens({ store, state, scan, paint, go, load, refresh }) {
       if (!device.isTabOnIos()) await sync.start();
     },
   };
+}
+
+/** The six symbols of an address, or '' if it is none.
+ * @param {string} text */
+function tidy(text) {
+  try {
+    return readCode(text);
+  } catch {
+    return '';
+  }
+}
+
+/** What to say of a code that no pack has.
+ * @param {string} text */
+function unknown(text) {
+  try {
+    return { code: show(readCode(text)), says: "Not in this phone's packs yet" };
+  } catch (err) {
+    return { code: text.slice(0, 12), says: err instanceof Error ? err.message : String(err) };
+  }
 }

@@ -5,6 +5,7 @@
 
 import { heads } from '../journal/fold.js';
 import { observe } from '../journal/clock.js';
+import { NEVER, readStanding } from './database.js';
 import { enter, isKnown } from './entry.js';
 
 /** @typedef {import('../journal/fold.js').Row} Row */
@@ -17,15 +18,8 @@ import { enter, isKnown } from './entry.js';
 /** @typedef {import('./database.js').KeptStack} KeptStack */
 /** @typedef {import('./database.js').KeptJob} KeptJob */
 
-/** This phone in its shop.
- * @typedef {Writer & {shop: string, name: string}} Phone */
-/** Where the exchange with the server stands.  `answered`: when it last answered, by this phone's clock; `offset`: how
- * far this phone's clock is ahead of the server's; `refused`: the phone is no longer joined.
- * @typedef {{generation: string, after: number, answered: number, offset: number, refused: boolean}} SyncState */
-/** How the phone stands: its unit ('' is what the job says), what the office calls the shop's phones by device, and how
- * much is to be sent.
- * @typedef {{phone: Phone | undefined, sync: SyncState, unit: '' | 'in' | 'mm', names: Record<string, string>,
- *   count: number}} Standing */
+/** @typedef {import('./database.js').Phone} Phone */
+/** @typedef {import('./database.js').SyncState} SyncState */
 /** What POST /join answers.
  * @typedef {{device: string, incarnation: string, shop: string, generation: string, server_now: number}} Joined */
 /** What became of one entry that was sent.
@@ -33,9 +27,6 @@ import { enter, isKnown } from './entry.js';
 /** @typedef {{kind: 'part', job: KeptJob, part: KeptPart, stack: KeptStack | undefined,
  *   drawing: import('./pack.js').Drawing | undefined, rows: Row[]}} PartSheet */
 /** @typedef {{kind: 'stack', job: KeptJob, stack: KeptStack, parts: {part: KeptPart, rows: Row[]}[]}} StackSheet */
-
-/** @type {SyncState} */
-const NEVER = { generation: '', after: 0, answered: 0, offset: 0, refused: false };
 
 /** @typedef {ReturnType<typeof makeStore>} Store */
 
@@ -93,21 +84,8 @@ export function makeStore(use) {
     /** @returns {Promise<SyncState>} */
     sync: async () => ({ ...NEVER, ...(await meta('sync')) }),
 
-    /** What every screen needs to know, read at once.
-     * @returns {Promise<Standing>} */
-    standing: () =>
-      use(async (db) => {
-        const tx = db.transaction(['meta', 'rows']);
-        const kept = tx.objectStore('meta');
-        const [phone, sync, unit, names, count] = await Promise.all([
-          kept.get('phone'),
-          kept.get('sync'),
-          kept.get('unit'),
-          kept.get('names'),
-          tx.objectStore('rows').index('unsent').count(),
-        ]);
-        return { phone, sync: { ...NEVER, ...sync }, unit: unit ?? '', names: names ?? {}, count };
-      }),
+    /** @returns {Promise<import('./database.js').Standing>} */
+    standing: () => readStanding(use),
 
     /** @param {'' | 'in' | 'mm'} unit */
     setUnit: (unit) => write(['meta'], (tx) => tx.objectStore('meta').put(unit, 'unit')),

@@ -34,7 +34,7 @@ def named(pattern: str) -> list[Path]:
 
 
 def test_the_page_names_every_module_of_the_first_screen_once_and_no_other() -> None:
-    started = named(r'<script type="module" src="/([^"]+)">')
+    started = named(r'<script type="module"(?: async)? src="/([^"]+)">')
     preloaded = named(r'<link rel="modulepreload" href="/([^"]+)">')
 
     assert [path.name for path in started] == ["early.js", "main.js"]

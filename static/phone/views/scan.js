@@ -3,8 +3,8 @@
 import { html } from '../../vendor/lit-html/lit-html.js';
 import { newVersion, notice, top } from './frame.js';
 
-/** `trouble` is one sentence why there is no picture; `light` is null where the phone has none.
- * @typedef {{video: HTMLVideoElement, trouble: string, says: string, light: {on: boolean, dim: boolean} | null,
+/** `video` comes a moment after the screen; `trouble` is one sentence why there is no picture; `light` is null where the phone has none.
+ * @typedef {{video: HTMLVideoElement | undefined, trouble: string, says: string, light: {on: boolean, dim: boolean} | null,
  *   lenses: number, joining: boolean, waiting: boolean, pill: import('./frame.js').Pill}} ScanModel */
 /** @typedef {{setLight(on: boolean): void, otherLens(): void, start(): void, picture(file: File): void, useNew(): void}} ScanDeeds */
 
@@ -15,7 +15,7 @@ export function scanView({ video, trouble, says, light, lenses, joining, waiting
     <main>
       <h1 class="spoken" tabindex="-1">Scan</h1>
       <div class="camera" @click=${deeds.start}>
-        ${video}
+        ${video ?? ''}
         ${trouble
           ? html`<p class="why">${trouble}</p>`
           : html`<div class="corners" aria-hidden="true"><i></i><i></i><i></i><i></i></div>
