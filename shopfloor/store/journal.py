@@ -17,7 +17,7 @@ from sqlalchemy import Connection, func, select
 
 from shopfloor.journal.clock import Stamp, clamp
 from shopfloor.journal.entry import BadEntry, is_sound, parse
-from shopfloor.store import tables
+from shopfloor.store import shop, tables
 from shopfloor.store.moment import now_ms
 from shopfloor.store.opening import reading, writing
 
@@ -42,6 +42,14 @@ class Offered(NamedTuple):
     raw: Any
 
 
+class Seen(NamedTuple):
+    """The last entry whose rev a phone knows, and the life of the database in which it was given."""
+
+    generation: str
+    rev: int
+    id: str
+
+
 class Kept(NamedTuple):
     """What became of it.  `set_aside` is the reason, empty if it is in the journal."""
 
@@ -63,16 +71,23 @@ class SetAside:
 
 
 def keep(
-    offered: Iterable[Offered], phone: str = "", at_ms: int | None = None, waiting: int | None = None
+    offered: Iterable[Offered],
+    phone: str = "",
+    at_ms: int | None = None,
+    waiting: int | None = None,
+    seen: Seen | None = None,
 ) -> list[Kept]:
     """Take over what a phone offers: all of it is on the disk when this returns, each with its result, in order.
 
     Nothing is refused for its neighbour: what is no entry, or says something else under an id that is taken, is set
-    aside with a rev of its own.  `phone` is the one that brings it, which need not be the one that wrote it.
+    aside with a rev of its own.  `phone` is the one that brings it, which need not be the one that wrote it.  If the
+    journal does not hold what that phone has `seen` in this life, the generation is renewed: see `holds`.
     """
     moment = now_ms() if at_ms is None else at_ms
     good, results = _sort(offered, moment)
     with writing() as connection:
+        if seen is not None and not _holds(connection, seen):
+            shop.renew_within(connection, seen.generation)
         first = _latest(connection) + 1
         next_rev = _take(connection, good, results, first)
         _put_aside(connection, results, next_rev, phone, moment)
@@ -82,6 +97,21 @@ def keep(
                 (moment, waiting, phone),
             )
     return [result if isinstance(result, Kept) else result.kept for result in results]
+
+
+def holds(seen: Seen) -> bool:
+    """Whether the journal is still the one that a phone knows.
+
+    It is not, if an older copy of the data folder was put back without a word: then the entry that the phone knows is
+    gone, and its rev is free or was given again.  The number alone would not show that as soon as others have written.
+    """
+    with reading() as connection:
+        return _holds(connection, seen)
+
+
+def _holds(connection: Connection, seen: Seen) -> bool:
+    found = connection.exec_driver_sql("SELECT id FROM entry WHERE rev = ?", (seen.rev,)).first()
+    return found is not None and found[0] == seen.id
 
 
 NOT_YET = Kept("", 0)

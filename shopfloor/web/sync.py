@@ -36,7 +36,8 @@ def hand_over() -> Response:
     request.max_content_length = batch.MOST_BYTES
     sent = batch.read(request.get_data(cache=False))
     now = now_ms()
-    kept = journal.keep(sent.entries, g.phone.id, now, _waiting(sent.fields.get("waiting")))
+    seen = _seen(sent.fields.get("generation"), sent.fields.get("seen"))
+    kept = journal.keep(sent.entries, g.phone.id, now, _waiting(sent.fields.get("waiting")), seen)
     results = ",".join(_result(one) for one in kept)
     return _json(f'{{"generation":"{shop.read().generation}","server_now":{now},"results":[{results}]}}')
 
@@ -44,12 +45,19 @@ def hand_over() -> Response:
 @blueprint.get("/sync")
 @phones_only
 def fetch() -> Response:
-    """Rows after a rev.  A phone that knows another life of the database is told to start over."""
+    """Rows after a rev.  A phone that knows another life of the database is told to start over.
+
+    If it knows what this one does not hold, a life has ended without a word, for all phones.
+    """
     after, limit = _whole("after", 0), _whole("limit", journal.MOST_ROWS)
     generation = shop.read().generation
+    known = request.args.get("generation", generation)
     page = journal.page(after, limit)
     phones.seen(g.phone.id, _waiting(request.args.get("waiting", type=int)))
-    if request.args.get("generation", generation) != generation or after > page.latest:
+    seen = _seen(known, request.args.get("seen"))
+    if known == generation and (after > page.latest or (seen is not None and not journal.holds(seen))):
+        generation = shop.renew_generation(generation)
+    if known != generation:
         return _json(f'{{"generation":"{generation}","server_now":{now_ms()},"start_over":true}}')
     more = "true" if page.more else "false"
     return _json(
@@ -73,6 +81,16 @@ def _whole(name: str, usual: int) -> int:
             f"{text[:20]!r} is no whole number", where=name, do="Send the number that the last answer gave."
         )
     return int(text)
+
+
+def _seen(generation: Any, said: Any) -> journal.Seen | None:
+    """What a phone says it knows, "REV:ID"; None if it says nothing that can be looked up."""
+    if not isinstance(generation, str) or not isinstance(said, str):
+        return None
+    rev, colon, identity = said.partition(":")
+    if not (colon and rev.isascii() and rev.isdigit() and len(rev) <= 16):
+        return None
+    return journal.Seen(generation, int(rev), identity)
 
 
 def _waiting(said: Any) -> int | None:

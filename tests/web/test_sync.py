@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import threading
 from collections.abc import Callable
 from typing import Any
@@ -14,6 +15,7 @@ from flask.testing import FlaskClient
 from shopfloor.journal.clock import AHEAD
 from shopfloor.store import journal, phones, shop
 from shopfloor.store.moment import now_ms
+from shopfloor.store.opening import writing
 from tests.entries import entry, identity
 
 GetPhone = Callable[..., FlaskClient]
@@ -88,6 +90,17 @@ def test_nonsense_about_what_is_waiting_is_passed_over(app: Flask, phone: FlaskC
         assert phones.all()[0].waiting == 7
 
 
+def test_the_office_shows_what_is_left_to_send_after_each_lot(phone: FlaskClient, office: FlaskClient) -> None:
+    shown = []
+    for left in (250, 50, 0):
+        hand_over(phone, entry(left + 1), waiting=left)
+        shown.append({*re.findall(r"\d+ to send|all sent", office.get("/phones").text)})
+    fetch(phone, "?after=0&waiting=2")
+    shown.append({*re.findall(r"\d+ to send|all sent", office.get("/phones").text)})
+
+    assert shown == [{"250 to send"}, {"50 to send"}, {"all sent"}, {"2 to send"}]
+
+
 def test_a_lost_answer_costs_nothing_however_often_it_is_sent_again(app: Flask, new_phone: GetPhone) -> None:
     batch = [entry(1), entry(2)]
     first = hand_over(new_phone(), *batch)["results"]
@@ -159,6 +172,69 @@ def test_a_cursor_from_a_future_that_was_lost_starts_over(app: Flask, phone: Fla
 
     assert "start_over" not in fetch(phone, "?after=1")
     assert fetch(phone, "?after=2")["start_over"] is True
+
+
+def put_back(app: Flask, rev: int) -> None:
+    """An older copy of the data folder is put back without a word: what came after `rev` is gone."""
+    with app.app_context(), writing() as connection:
+        connection.exec_driver_sql("DELETE FROM entry WHERE rev > ?", (rev,))
+
+
+@pytest.mark.parametrize("others", [0, 3], ids=["nobody has written since", "others have written since"])
+@pytest.mark.parametrize("way", ["it sends first", "it asks first"])
+def test_an_older_copy_that_was_put_back_is_noticed_by_the_phone_that_knows_more(
+    app: Flask, new_phone: GetPhone, way: str, others: int
+) -> None:
+    one, two = new_phone("one"), new_phone("two")
+    life = generation(app)
+    hand_over(one, *(entry(number) for number in range(1, 6)), generation=life)
+    put_back(app, 3)
+    hand_over(two, *(entry(number) for number in range(11, 11 + others)), generation=life, seen=f"3:{identity(3)}")
+    assert generation(app) == life
+
+    if way == "it sends first":
+        told = hand_over(one, entry(6), generation=life, seen=f"5:{identity(5)}")
+        assert [result["id"] for result in told["results"]] == [identity(6)]
+    else:
+        told = fetch(one, f"?generation={life}&after=3&seen=5:{identity(5)}")
+        assert told["start_over"] is True
+
+    assert told["generation"] == generation(app) != life
+    assert fetch(two, f"?generation={life}&after=3")["start_over"] is True, "all phones hear of it"
+
+
+def test_a_cursor_behind_the_end_ends_the_life_for_all_phones(app: Flask, new_phone: GetPhone) -> None:
+    life = generation(app)
+    hand_over(new_phone("one"), entry(1))
+
+    told = fetch(new_phone("two"), f"?generation={life}&after=2")
+
+    assert told["start_over"] is True and told["generation"] == generation(app) != life
+
+
+@pytest.mark.parametrize(
+    ("life", "seen"),
+    [
+        (None, f"1:{identity(1)}"),
+        ("another", "7:gone"),
+        (None, None),
+        (None, 7),
+        (None, "7"),
+        (None, "x:y"),
+        (None, "9" * 30 + ":y"),
+        (None, "²:y"),
+        (7, "7:gone"),
+    ],
+)
+def test_a_phone_that_knows_nothing_more_changes_nothing(
+    app: Flask, phone: FlaskClient, life: object, seen: object
+) -> None:
+    now = generation(app)
+    hand_over(phone, entry(1), generation=now)
+
+    hand_over(phone, entry(2), generation=life or now, seen=seen)
+
+    assert generation(app) == now
 
 
 @pytest.mark.parametrize(
