@@ -1,87 +1,55 @@
 """What can be asked for at the command line?  Serving, and the few things that are done without a browser.
 
-`--data` and the options of serving may stand before the command or after it.
+`--data` and the options of serving may stand before the command or after it (options.py).
 """
 
 from __future__ import annotations
 
+import copy
 import logging
 import os
 import sys
-from collections.abc import Callable
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import click
-from flask.cli import AppGroup, ScriptInfo
-from flask_migrate.cli import db as migrations
+from flask import g
+from flask.cli import AppGroup, ScriptInfo, with_appcontext
+from flask_migrate.cli import db as library
 
 from shopfloor import __version__, web
 from shopfloor.errors import ShopError
 from shopfloor.intake.demo import demo_job
 from shopfloor.intake.job_file import read_job
+from shopfloor.options import FILE, WORD, Unusable, data, serving, settings_of
+from shopfloor.paper.label_address import label_host
 from shopfloor.server import Server
 from shopfloor.server import serve as run_server
-from shopfloor.settings import DATA_FOLDER, DATA_VARIABLE, DEFAULT_PORT, ROOT, Settings, is_loopback
+from shopfloor.settings import Settings
 from shopfloor.store import jobs, phones
 from shopfloor.trade import document
 from shopfloor.web.labels import USUAL_SHEET, print_labels
 from shopfloor.web.packs import Packs
 from shopfloor.web.phone import PACKS
 
-F = TypeVar("F", bound=Callable[..., Any])
-EVERYWHERE = ("0.0.0.0", "::")
-"""Listening here answers at every address of this computer."""
 FAULT = 2
 """Exit code when something cannot be done as asked."""
-
-
-class Unusable(ShopError):
-    """What was asked for at the command line cannot be done."""
-
-    code = "unusable-option"
-
-
-def _note(ctx: click.Context, option: click.Parameter, value: Any) -> None:
-    """Remember an option for the settings, wherever on the line it stood."""
-    if value is not None and value != ():
-        ctx.ensure_object(ScriptInfo).data[option.name] = value
-
-
-def _noted(*names: str, **more: Any) -> Callable[[F], F]:
-    return click.option(*names, expose_value=False, callback=_note, **more)
-
-
-FOLDER = click.Path(path_type=Path)
-_data = _noted(
-    "--data", type=FOLDER, help=f"The folder with the shop's data (or set {DATA_VARIABLE}; else ./{DATA_FOLDER})."
-)
-
-
-def _serving(view: F) -> F:
-    for option in reversed(
-        (
-            _noted(
-                "--port", type=click.IntRange(0, 65535), help=f"Port to serve at; 0 is any free one ({DEFAULT_PORT})."
-            ),
-            _noted(
-                "--host", help="Address to serve at; any but this computer's own needs --cert and --key (127.0.0.1)."
-            ),
-            _noted("--name", multiple=True, help="A name that phones call this computer by; the first goes on labels."),
-            _noted("--cert", type=FOLDER, help="Certificate to serve https with, a PEM file."),
-            _noted("--key", type=FOLDER, help="Its private key, a PEM file."),
-            _noted("--demo", is_flag=True, default=None, help="Load the demo job if it is not there."),
-        )
-    ):
-        view = option(view)
-    return view
+LOG_LEVELS = ("DEBUG", "INFO", "WARNING", "ERROR", "CRITICAL")
+LOG_VARIABLE = "FACEMARK_LOG"
+MOST_LISTED = 10
+"""Jobs named in one sentence; more of them are counted."""
+PATIENCE, EVERY = 0.5, 0.2
+"""Seconds before a count is shown, and between two of them."""
 
 
 @click.group(cls=AppGroup, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="Facemark")
-@_data
-@_serving
+@data
+@serving
 @click.pass_context
 def group(ctx: click.Context) -> None:
     """Facemark: a label on each part, its sheet on the phone, and the office knows.
@@ -93,13 +61,13 @@ def group(ctx: click.Context) -> None:
 
 
 @group.command(with_appcontext=False)
-@_data
-@_serving
+@data
+@serving
 @click.pass_context
 def serve(ctx: click.Context) -> None:
     """Serve the shop (what happens without a command)."""
     info = ctx.ensure_object(ScriptInfo)
-    given = _settings(info)
+    given = settings_of(info)
     app = info.load_app()
     with app.app_context():
         if info.data.get("demo"):
@@ -107,7 +75,7 @@ def serve(ctx: click.Context) -> None:
         first = next((job.key for job in jobs.all_jobs()), None)
 
     def ready(server: Server) -> None:
-        app.config["FACEMARK"] = given = _with_port(_settings(info), server.port)
+        app.config["FACEMARK"] = given = _with_port(settings_of(info), server.port)
         click.echo(_welcome(given, first))
         sys.stdout.flush()
         packs: Packs = app.extensions[PACKS]
@@ -118,39 +86,49 @@ def serve(ctx: click.Context) -> None:
 
 
 @group.command()
-@_data
+@data
 @click.option("--job", "key", help="Key of the job; may be left out if there is one job only.")
-@click.option("--out", type=FOLDER, required=True, help="The PDF file to write.")
-@click.option("--sheet", default=None, help="Label sheet, by its name; a wrong name lists them.")
+@click.option("--out", type=FILE, required=True, help="The PDF file to write.")
+@click.option(
+    "--sheet", default=USUAL_SHEET, help=f"Label sheet, by its name ({USUAL_SHEET}); a wrong name lists them."
+)
 @click.option("--stacks", default=None, help="Numbers of the stacks to print, such as 1,4-6; else all.")
 @click.option("--start", type=click.IntRange(1), default=1, help="First free place on a sheet that is begun (1).")
-@click.option("--address", default="", help="What the QR codes begin with: a name and port that phones can open.")
-def labels(key: str | None, out: Path, sheet: str | None, stacks: str | None, start: int, address: str) -> None:
+@click.option(
+    "--address",
+    type=WORD,
+    help="What the QR codes begin with, like https://shop.local; without it they carry the bare code.",
+)
+def labels(key: str | None, out: Path, sheet: str, stacks: str | None, start: int, address: str | None) -> None:
     """Write the labels of a job as a PDF."""
-    printed = print_labels(_one_job(key), sheet or USUAL_SHEET, stacks, start, address)
+    host = label_host(address or "", "--address")
+    with _told_on_the_way() as told:
+        printed = print_labels(_one_job(key), sheet, stacks, start, host, told)
     _write(out, printed.pdf)
-    many = "1 page" if printed.pages == 1 else f"{printed.pages} pages"
-    click.echo(f"{printed.labels} labels on {many}: {out}")
+    many = "1 page" if printed.pages == 1 else f"{printed.pages:,} pages"
+    click.echo(f"{printed.labels:,} label{'s' * (printed.labels != 1)} on {many}: {out}")
+    for sentence in printed.mind:
+        click.echo(sentence, err=True)
 
 
-@group.command("phone-code")
-@_data
+@group.command("phone-code", short_help="Print a code that lets one phone join, once.")
+@data
 def phone_code() -> None:
     """Print a code that lets one phone join, once, within ten minutes."""
     click.echo(phones.new_code().text)
 
 
 @group.command("jobs")
-@_data
+@data
 def list_jobs() -> None:
     """List the jobs: key, revision, name."""
     for job in jobs.all_jobs():
         click.echo(f"{job.key}\t{job.revision}\t{job.name}")
 
 
-@group.command("import")
-@_data
-@click.argument("file", type=FOLDER)
+@group.command("import", short_help="Take in a job from a .toml or .json file.")
+@data
+@click.argument("file", type=FILE)
 @click.option("--note", default="", help="What is new in this revision.")
 def import_job(file: Path, note: str) -> None:
     """Take in a job from a .toml or .json file, as a new job or as the next revision of the one it names."""
@@ -163,9 +141,9 @@ def import_job(file: Path, note: str) -> None:
 
 
 @group.command("export")
-@_data
+@data
 @click.option("--job", "key", help="Key of the job; may be left out if there is one job only.")
-@click.option("--out", type=FOLDER, required=True, help="The file to write; .toml or .json says which.")
+@click.option("--out", type=FILE, required=True, help="The file to write; .toml or .json says which.")
 def export_job(key: str | None, out: Path) -> None:
     """Write a job as a file that people and other programs can read."""
     job, _ = jobs.latest(_one_job(key))
@@ -176,17 +154,39 @@ def export_job(key: str | None, out: Path) -> None:
     click.echo(f"{job.name}: {out}")
 
 
-migrations.hidden = True
-group.add_command(migrations)
+@group.group("db")
+@data
+def migrations() -> None:
+    """Show or change the form of the database.
+
+    For people who change Facemark: every start brings the database to the present form by itself.
+    """
+
+
+def _with_data(command: click.Command) -> click.Command:
+    """A command of the library for migrations that knows --data, and finds ours without being told where."""
+    own, does = copy.copy(command), command.callback
+    assert does
+
+    @with_appcontext
+    def run(*values: Any, **given: Any) -> Any:
+        g.directory, g.x_arg = None, ()
+        return does(*values, **given)
+
+    own.params, own.callback = list(command.params), run
+    return data(own)
+
+
+for _command in library.commands.values():
+    if _command.name not in ("init", "list-templates"):  # those begin another set of migrations
+        migrations.add_command(_with_data(_command))
 
 
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line and exit: 0 if done, 2 with one sentence on stderr if it cannot be done."""
-    logging.basicConfig(
-        level=os.environ.get("FACEMARK_LOG", "WARNING").upper(), format="%(levelname)s %(name)s %(message)s"
-    )
     info = ScriptInfo(create_app=lambda: _create(info), set_debug_flag=False, load_dotenv_defaults=False)
     try:
+        logging.basicConfig(level=_log_level(), format="%(levelname)s %(name)s %(message)s")
         group.main(arguments, prog_name="app.py", obj=info)
     except ShopError as error:
         click.echo(str(error), err=True)
@@ -194,35 +194,14 @@ def main(arguments: list[str] | None = None) -> None:
 
 
 def _create(info: ScriptInfo) -> Any:
-    return web.create_app(_settings(info))
+    return web.create_app(settings_of(info))
 
 
-def _settings(info: ScriptInfo) -> Settings:
-    given = info.data
-    folder = given.get("data") or os.environ.get(DATA_VARIABLE) or ROOT / DATA_FOLDER
-    settings = Settings(
-        data=Path(folder).expanduser().absolute(),
-        host=given.get("host", "127.0.0.1"),
-        port=given.get("port", DEFAULT_PORT),
-        names=tuple(given.get("name", ())),
-        cert=given.get("cert"),
-        key=given.get("key"),
-    )
-    if (settings.cert is None) != (settings.key is None):
-        raise Unusable("a certificate goes with its key", do="Give both --cert and --key, or neither.")
-    if settings.host in EVERYWHERE and not settings.names:
-        raise Unusable(
-            f"{settings.host} is no address that a phone can open",
-            where="--host",
-            do="Give a name or address with --name.",
-        )
-    if not is_loopback(settings.host) and not settings.secure:
-        raise Unusable(
-            f"serving at {settings.host} needs https, or phones will not keep the app",
-            where="--host",
-            do="Give --cert and --key, or leave --host out.",
-        )
-    return settings
+def _log_level() -> str:
+    level = os.environ.get(LOG_VARIABLE, "").strip().upper() or "WARNING"
+    if level not in LOG_LEVELS:
+        raise Unusable(f"{level[:20]!r} is no level", where=LOG_VARIABLE, do=f"Set one of {', '.join(LOG_LEVELS)}.")
+    return level
 
 
 def _with_port(given: Settings, port: int) -> Settings:
@@ -246,15 +225,39 @@ def _load_demo() -> None:
 
 
 def _one_job(key: str | None) -> str:
-    if key is not None:
-        jobs.latest_number(key)
-        return key
     there = [job.key for job in jobs.all_jobs()]
-    if len(there) == 1:
-        return there[0]
     if not there:
         raise Unusable("there is no job yet", do="Take in a cut list, or start with --demo.")
-    raise Unusable("there is more than one job", where="--job", do="Give one of: " + ", ".join(there) + ".")
+    more = f" and {len(there) - MOST_LISTED} more" if len(there) > MOST_LISTED else ""
+    one_of = f"{', '.join(there[:MOST_LISTED])}{more}"
+    if key is not None and key not in there:
+        raise Unusable(
+            f"there is no job {key!r}", where="--job", do=f"There {'is' if not there[1:] else 'are'} {one_of}."
+        )
+    if key is None and len(there) > 1:
+        raise Unusable("there is more than one job", where="--job", do=f"Give one of: {one_of}.")
+    return key or there[0]
+
+
+@contextmanager
+def _told_on_the_way() -> Iterator[Callable[[int, int], None]]:
+    """Counts on one line of the terminal, "600 of 3,000 labels", as long as it goes on; nothing where nobody looks."""
+    begun = last = time.monotonic()
+    width = 0
+
+    def told(done: int, of: int) -> None:
+        nonlocal last, width
+        now = time.monotonic()
+        if now - begun > PATIENCE and now - last > EVERY:
+            says = f"{done:,} of {of:,} labels"
+            click.echo(f"\r{says:<{width}}", nl=False, err=True)
+            last, width = now, len(says)
+
+    try:
+        yield told if sys.stderr.isatty() else lambda done, of: None
+    finally:
+        if width:
+            click.echo(f"\r{'':<{width}}\r", nl=False, err=True)
 
 
 def _write(out: Path, contents: bytes) -> None:

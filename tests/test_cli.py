@@ -15,10 +15,17 @@ from typing import NamedTuple
 
 import pypdfium2
 import pytest
+import zxingcpp
+from flask.cli import ScriptInfo
 
-from shopfloor import __version__
+from shopfloor import __version__, cli
 from shopfloor.cli import main
-from shopfloor.store import phones
+from shopfloor.options import settings_of
+from shopfloor.settings import Settings
+from shopfloor.store import jobs, phones
+from shopfloor.store.tables import db
+from shopfloor.trade.part import Job
+from shopfloor.web import create_app
 from tests.running import ROOT, Running, ask
 
 
@@ -130,14 +137,14 @@ def test_serving_may_be_asked_for_by_name(tmp_path: Path, where: list[str]) -> N
     assert found and found[1] not in ("0", "8000")
 
 
-COMMANDS = ["serve", "labels", "phone-code", "jobs", "import", "export"]
+COMMANDS = ["serve", "labels", "phone-code", "jobs", "import", "export", "db", "db upgrade", "db current"]
 
 
 def test_help_explains_every_command() -> None:
     ended = run("--help")
 
     assert ended.returncode == 0
-    for command in COMMANDS:
+    for command in COMMANDS[:7]:
         assert re.search(rf"^  {command} +\w", ended.stdout, re.MULTILINE), command
     for option in ("--data", "--port", "--host", "--demo"):
         assert option in ended.stdout
@@ -145,10 +152,27 @@ def test_help_explains_every_command() -> None:
 
 @pytest.mark.parametrize("command", COMMANDS)
 def test_each_command_explains_itself(command: str) -> None:
-    ended = run(command, "--help")
+    ended = run(*command.split(), "--help")
 
     assert ended.returncode == 0
     assert "--data" in ended.stdout
+
+
+def test_help_says_where_the_data_lies_when_nobody_says_so() -> None:
+    assert settings_of(ScriptInfo()).data == ROOT / "facemark-data"
+    assert "else facemark-data, beside app.py" in " ".join(run("--help").stdout.split())
+
+
+@pytest.mark.parametrize("before", [True, False], ids=["before the command", "after the command"])
+def test_the_form_of_a_database_can_be_asked_for_in_its_own_folder(tmp_path: Path, before: bool) -> None:
+    folder = ["--data", str(tmp_path / "data")]
+
+    upgraded = run("db", *folder, "upgrade") if before else run("db", "upgrade", *folder)
+    ended = run_really(*folder, "db", "current") if before else run_really("db", "current", *folder)
+
+    assert upgraded.returncode == 0, upgraded.stderr
+    assert re.fullmatch(r"\d{4} \(head\)\n", ended.stdout)
+    assert (tmp_path / "data" / "facemark.sqlite").is_file()
 
 
 def test_version() -> None:
@@ -198,9 +222,19 @@ def test_a_folder_that_cannot_be_written_is_one_sentence(tmp_path: Path) -> None
         (["--key", "x.pem"], "a certificate goes with its key"),
         (["--cert", "no-such.pem", "--key", "no-such.pem"], "the certificate cannot be used"),
         (["labels", "--out", "x.pdf"], "there is no job yet"),
-        (["labels", "--out", "x.pdf", "--job", "no-such"], "there is no job 'no-such'"),
+        (["labels", "--out", "x.pdf", "--job", "no-such"], "there is no job yet"),
         (["export", "--out", "x.toml"], "there is no job yet"),
         (["import", "no-such.toml"], "this file cannot be read"),
+        (["--data", ""], "--data: there is no folder in ''"),
+        (["jobs", "--data", " "], "--data: there is no folder in ' '"),
+        (["--data", "~no-such-person/x"], "no such home folder"),
+        (["--host", ""], "--host: there is no text in ''"),
+        (["--host", "not a host"], '--host: "not a host" is not the name of a computer'),
+        (["--name", "https://shop.local"], '--name: "https://shop.local" is not the name of a computer'),
+        (["--name", "shop.local:8443"], "--name: "),
+        (["--cert", "", "--key", "x"], "--cert: there is no file in ''"),
+        (["export", "--out", ""], "--out: there is no file in ''"),
+        (["import", ""], "there is no file in ''"),
     ],
     ids=lambda value: " ".join(value) if isinstance(value, list) else None,
 )
@@ -249,7 +283,20 @@ def test_labels_are_written_as_a_pdf(demo: Path, tmp_path: Path) -> None:
     [
         (["--sheet", "a9"], "Choose one of a4-3x8"),
         (["--stacks", "77"], "there is no stack '77'"),
-        (["--start", "999"], "the sheet has places 1 to"),
+        (["--start", "999"], "first free place: the sheet has places 1 to"),
+        (["--sheet", ""], "there is no sheet"),
+        (["--job", "nope"], "--job: there is no job 'nope'. There is choir-cabinet.\n"),
+        (["--job", "x" * 5_000], "xxx…. There is choir-cabinet."),
+        (["--address", ""], "--address: there is no text"),
+        (["--address", "shop local"], '--address: "shop local" is not the address of a shop. Write it like https://'),
+        (["--address", "ftp://shop.local"], "is not the address of a shop"),
+        (["--address", "https://"], "is not the address of a shop"),
+        (["--address", "https://shop.local/phone"], "is not the address of a shop"),
+        (["--address", "https://me@shop.local"], "is not the address of a shop"),
+        (["--address", "shop.local:70000"], "is not the address of a shop"),
+        (["--address", "-shop.local"], "is not the address of a shop"),
+        (["--address", "http://localhost:8000"], "this computer only"),
+        (["--address", "a-computer-with-a-long-name.lan"], "has 31 letters, a QR code that is read well takes 21"),
     ],
     ids=lambda value: value[0] if isinstance(value, list) else None,
 )
@@ -260,6 +307,71 @@ def test_labels_that_cannot_be_printed_are_one_sentence(
 
     assert_told_in_one_sentence(run("labels", "--data", demo, "--out", out, *option), says)
     assert not out.exists()
+
+
+@pytest.mark.parametrize(
+    ("address", "printed"),
+    [
+        ("shop.local", "HTTPS://SHOP.LOCAL/P/"),
+        ("https://shop.local", "HTTPS://SHOP.LOCAL/P/"),
+        ("http://shop.local/", "HTTPS://SHOP.LOCAL/P/"),
+        ("https://Shop.local:8443/", "HTTPS://SHOP.LOCAL:8443/P/"),
+        ("https://192.168.4.20:443", "HTTPS://192.168.4.20/P/"),
+    ],
+)
+def test_the_address_of_the_shop_stands_in_the_symbols(demo: Path, tmp_path: Path, address: str, printed: str) -> None:
+    out = tmp_path / "labels.pdf"
+
+    ended = run("labels", "--data", demo, "--out", out, "--stacks", "12", "--sheet", "a4-2x7", "--address", address)
+
+    assert ended.returncode == 0, ended.stderr
+    with pypdfium2.PdfDocument(out) as document:
+        found = zxingcpp.read_barcodes(document[0].render(scale=300 / 72).to_pil().convert("L"))
+    assert [one.text[: len(printed)] for one in found] == [printed, printed]
+
+
+def test_the_jobs_there_are_are_named_but_not_without_end(tmp_path: Path) -> None:
+    with create_app(Settings(data=tmp_path)).app_context():
+        for number in range(13):
+            jobs.save(Job(f"stand-{number:02}", f"Stand {number}"), at_ms=20 - number)
+        db.engine.dispose()
+
+    ended = run("export", "--data", tmp_path, "--out", "x.toml")
+    assert_told_in_one_sentence(ended, "more than one job", "Give one of: stand-00, stand-01", "stand-09 and 3 more.")
+
+
+class Terminal(StringIO):
+    """A stderr that somebody looks at."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize("terminal", [True, False], ids=["a terminal", "a file"])
+def test_a_long_run_is_counted_on_one_line_where_somebody_looks(
+    demo: Path, tmp_path: Path, terminal: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(cli, "PATIENCE", 0)
+    monkeypatch.setattr(cli, "EVERY", 0)
+    monkeypatch.setattr(sys, "stderr", Terminal() if terminal else StringIO())
+
+    with pytest.raises(SystemExit) as ended, redirect_stdout(StringIO()):
+        main(["labels", "--data", str(demo), "--out", str(tmp_path / "labels.pdf")])
+
+    assert not ended.value.code
+    said = sys.stderr.getvalue()  # type: ignore[attr-defined]
+    if terminal:
+        # The line is wiped at the end, so that what is said next stands alone.
+        assert said.startswith("\r1 of 86 labels\r2 of 86 labels\r")
+        assert re.search(r"\r86 of 86 labels\r +\r$", said)
+    else:
+        assert said == ""
+
+
+def test_a_word_that_is_no_level_of_the_log_is_one_sentence(tmp_path: Path) -> None:
+    assert_told_in_one_sentence(
+        run_really("jobs", "--data", tmp_path, FACEMARK_LOG="loud"), "FACEMARK_LOG: 'LOUD' is no level", "WARNING"
+    )
 
 
 def test_a_file_that_cannot_be_written_is_one_sentence(demo: Path, tmp_path: Path) -> None:

@@ -5,7 +5,7 @@ The same labels give the same bytes.  Sheets stand in `label_sheets.py`, the lay
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from io import BytesIO
 from typing import Any
 
@@ -98,28 +98,30 @@ def labels_pdf(
     title: str,
     start_at: int = 1,
     cut_marks: bool = True,
+    told: Callable[[int, int], None] = lambda done, of: None,
 ) -> bytes:
     """The labels as a PDF, one after another along the rows, the first one on place `start_at` of the first page.
 
     `host` is what phones reach the shop by ("shop.local", with :port if not 443); empty, too long or loopback hosts
-    give symbols that carry the bare code.  Raises NothingToPrint, BadStart, LabelTooSmall.
+    give symbols that carry the bare code.  `told` is called with how many labels are on paper, and of how many.
+    Raises NothingToPrint, BadStart, LabelTooSmall.
     """
     if not labels:
         raise NothingToPrint("there is no label to print", do="Choose at least one stack with parts.")
     if not 1 <= start_at <= sheet.places:
         raise BadStart(
             f"the sheet has places 1 to {sheet.places}, not {start_at}",
-            where="first place",
+            where="first free place",
             do="Count along the rows, from the top left.",
         )
-    laid_out = [face(label, sheet, unit=unit, denominator=denominator, host=host) for label in labels]
     page = (ink.points(sheet.page_width), ink.points(sheet.page_height))
     out = BytesIO()
     canvas = Canvas(out, pagesize=page, invariant=1, pageCompression=1)
     canvas.setTitle(ink.tidy(title)[:200])
     canvas.setCreator("Facemark")
     canvas.setViewerPreference("PrintScaling", "None")
-    for number, made in enumerate(laid_out, start_at - 1):
+    for number, label in enumerate(labels, start_at - 1):
+        made = face(label, sheet, unit=unit, denominator=denominator, host=host)
         place = number % sheet.places
         if place == 0 and number >= sheet.places:
             canvas.showPage()
@@ -128,6 +130,7 @@ def labels_pdf(
         if cut_marks:
             for x0, y0, x1, y1 in sheet.cut_marks(place):
                 _draw_stroke(canvas, Stroke(((x0, y0), (x1, y1)), CUT_LINE), 0, 0)
+        told(number - start_at + 2, len(labels))
     canvas.showPage()
     canvas.save()
     return out.getvalue()

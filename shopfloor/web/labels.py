@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import NamedTuple
 
 from flask import Blueprint, Response, request
@@ -32,9 +33,12 @@ class BadStartPlace(ShopError):
 
 
 class Printed(NamedTuple):
+    """A PDF, how many labels and pages it has, and what a person should know of it, a sentence each."""
+
     pdf: bytes
     labels: int
     pages: int
+    mind: tuple[str, ...] = ()
 
 
 @blueprint.get("/jobs/<key>/labels.pdf")
@@ -43,17 +47,27 @@ def labels(key: str) -> Response:
     stacks = ",".join(request.args.getlist("stacks")) if "stacks" in request.args else None
     start = request.args.get("start", "1")
     if not (start.isascii() and start.isdigit() and len(start) < 6):
-        raise BadStartPlace(f"{start[:20]!r} is no place on a sheet", where="Start at place", do="Give a whole number.")
+        raise BadStartPlace(
+            f"{start[:20]!r} is no place on a sheet", where="First free place", do="Give a whole number."
+        )
     printed = print_labels(key, request.args.get("sheet", USUAL_SHEET), stacks, int(start), settings().label_host)
     response = Response(printed.pdf, mimetype="application/pdf")
     response.headers.set("Content-Disposition", "inline", filename=f"{key}-labels.pdf")
     return response
 
 
-def print_labels(key: str, sheet: str, stacks: str | None, start: int, host: str) -> Printed:
+def print_labels(
+    key: str,
+    sheet: str,
+    stacks: str | None,
+    start: int,
+    host: str,
+    told: Callable[[int, int], None] = lambda done, of: None,
+) -> Printed:
     """The labels of a job, stack labels included, the first at place `start`.
 
     `stacks` is None for all, or numbers and spans such as "1,4-6".  `host` goes into the symbols; empty for bare codes.
+    `told` is called with the number of labels that are ready, and of all, again and again.
     """
     job, _ = jobs.latest(key)
     numbers = {assembly.number for assembly in job.assemblies}
@@ -68,6 +82,7 @@ def print_labels(key: str, sheet: str, stacks: str | None, start: int, host: str
         host=host,
         title=f"{job.name}: labels",
         start_at=start,
+        told=told,
     )
     return Printed(pdf, len(made), -(-(len(made) + start - 1) // layout.places))
 

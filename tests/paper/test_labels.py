@@ -439,7 +439,7 @@ def test_a_place_that_the_sheet_does_not_have_is_refused(start_at):
         pdf_of(start_at=start_at)
 
     assert caught.value.code == "bad-start"
-    assert str(caught.value).startswith(f"first place: the sheet has places 1 to 24, not {start_at}.")
+    assert str(caught.value).startswith(f"first free place: the sheet has places 1 to 24, not {start_at}.")
 
 
 def test_no_label_is_refused():
