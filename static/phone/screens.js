@@ -16,6 +16,7 @@ import { outboxView } from './views/outbox.js';
 import { partView, stepsView } from './views/part.js';
 import { stackView, stacksView } from './views/stack.js';
 import { typeView, unknownView } from './views/type.js';
+import { idle, rehearse } from './warm.js';
 
 /** @typedef {ReturnType<typeof screens>} Screens */
 /** @typedef {import('./store.js').Store} Store */
@@ -179,9 +180,9 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     return typeView({ ...codes.model(), pill: pill() }, codes.deeds);
   }
 
-  /** @param {boolean} tab */
-  function sheetView(tab) {
-    const { model, pressed, trouble, unit } = state;
+  /** @param {boolean} tab @param {any} [model] */
+  function sheetView(tab, model = state.model) {
+    const { pressed, trouble, unit } = state;
     const closed = /** @type {import('./views/part.js').Closed} */ (tab ? 'app' : state.phone ? '' : 'join');
     const all = { ...model, writing: writing(model.sheet.job, unit), pressed, closed, trouble, names, pill: pill() };
     if (model.sheet.kind === 'stack') return stackView(all, deeds);
@@ -221,6 +222,9 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     async start() {
       void shell.start();
       if (!device.isTabOnIos()) await sync.start();
+      await idle();
+      const [any] = await store.beginningWith('', 1);
+      if (any && state.route.screen === 'scan') rehearse(sheetView(false, await sheet(any.code)));
     },
   };
 }

@@ -24,6 +24,8 @@ PARTS = 1500
 SHEETS = 60
 STARTS = 9
 SLOWER = 4
+RESTED = 3_000
+"""Milliseconds that Scan lies open before the first label is held up: what a person takes at least."""
 DECODER = "/static/vendor/zxing-wasm/"
 
 OPEN_SHEET = """
@@ -153,6 +155,7 @@ def _sheets(page: Page, shop: Shop) -> list[float]:
     page.goto(f"{shop.url}/phone/")
     page.get_by_text("Type the code").first.wait_for()
     _slowed(page)
+    page.wait_for_timeout(RESTED)
     codes = sorted(code for key, code in shop.codes.items() if not key.startswith("stack:"))
     chosen = random.Random(7).sample(codes, SHEETS)
     return [page.evaluate(OPEN_SHEET, code) for code in chosen]

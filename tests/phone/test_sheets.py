@@ -186,3 +186,34 @@ def test_what_stands_in_a_name_is_never_markup(shop: Shop, phone: Callable[..., 
 
     expect(page.get_by_role("heading", name=name)).to_be_visible()
     assert page.locator("#app img").count() == 0
+
+
+LAID_OUT_UNSEEN = """
+() => {
+  window.unseen = [];
+  new MutationObserver((changes) => {
+    for (const { addedNodes } of changes)
+      for (const node of addedNodes)
+        if (node.inert) window.unseen.push({ there: node.isConnected, says: node.textContent });
+  }).observe(document, { childList: true, subtree: true });
+}
+"""
+
+
+def test_the_first_sheet_is_made_ready_while_scan_lies_open_and_nobody_sees_it(
+    shop: Shop, phone: Callable[..., Page]
+) -> None:
+    page = phone()
+    page.add_init_script(f"({LAID_OUT_UNSEEN})()")
+
+    page.goto(f"{shop.url}/phone/")
+    page.locator(".scan").wait_for()
+
+    unseen: list[dict[str, object]] = []
+    for _ in range(100):
+        unseen = page.evaluate("window.unseen")
+        if unseen:
+            break
+        page.wait_for_timeout(100)
+    assert [(one["there"], "Other step" in str(one["says"])) for one in unseen] == [(False, True)]
+    assert page.evaluate("[...document.body.children].map((one) => one.tagName)") == ["DIV", "NOSCRIPT"]
