@@ -75,7 +75,7 @@ def labels_of(sheets: Iterable[PartSheet]) -> list[Label]:
             Label(
                 code=one.code,
                 name=one.line.name,
-                place=one.part.place,
+                place=one.place,
                 size=(one.line.thickness, one.line.width, one.line.length),
                 letters=one.letters,
                 datum=one.line.datum,

@@ -21,13 +21,19 @@ class Mate:
     place: str
     says: str
 
+    @property
+    def called(self) -> str:
+        """The mate in one breath: "Front left leg"."""
+        return called(self.name, self.place)
+
 
 @dataclass(frozen=True)
 class Sheet:
     """One part, with all that belongs on its sheet and its label.
 
-    `nth` is (this one's number in its stack, how many there are); `mirrors` names the place of the part that this one
-    is the mirror image of, or is empty.  `letter_of` gives the pair letter of each feature that has one.
+    `place` is where the part sits, or which of its line it is ("2 of 4").  `nth` is (this one's number in its stack,
+    how many there are); `mirrors` names the place of the part that this one is the mirror image of, or is empty.
+    `letter_of` gives the pair letter of each feature that has one.
     """
 
     code: str
@@ -35,6 +41,7 @@ class Sheet:
     assembly: Assembly
     line: Line
     part: Part
+    place: str
     nth: tuple[int, int]
     mirrors: str
     marks: tuple[Mark, ...]
@@ -44,9 +51,42 @@ class Sheet:
     species: str
 
     @property
+    def called(self) -> str:
+        """The part in one breath: "Front left leg", or "Slat, 2 of 4"."""
+        return called(self.line.name, self.place)
+
+    @property
     def letters(self) -> tuple[str, ...]:
         """The pair letters on this part, each once, in order."""
         return tuple(sorted({letter for letter in self.letter_of.values() if letter}, key=lettering))
+
+
+def places_in(line: Line) -> dict[str, str]:
+    """Where each part of a line sits, by its key.  Where nobody has said, which of the line it is, for its label must
+    tell it from its twins; nothing if it is alone.
+
+    >>> places_in(Line("slat", "seat", "Slat", 1, 2, 3, parts=(Part("a"), Part("b"), Part("c", "front"))))
+    {'a': '1 of 3', 'b': '2 of 3', 'c': 'front'}
+    """
+    count = len(line.parts)
+    return {
+        part.key: part.place or (f"{number} of {count}" if count > 1 else "")
+        for number, part in enumerate(line.parts, start=1)
+    }
+
+
+def called(name: str, place: str) -> str:
+    """What a part is called at the bench.  Twin: `called` in static/phone/pack.js; vectors: called.json.
+
+    >>> called("Leg", "front left"), called("Slat", "2 of 4"), called("Top", "")
+    ('Front left leg', 'Slat, 2 of 4', 'Top')
+    """
+    if not place:
+        return name
+    if place[0] in "0123456789":
+        return f"{name}, {place}"
+    own = name if name[1:2].isupper() else name[:1].lower() + name[1:]
+    return f"{place[:1].upper()}{place[1:]} {own}"
 
 
 def lettering(letter: str) -> tuple[int, int, str]:
@@ -71,6 +111,7 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
     missing: codes are allotted when a revision is saved, before anybody can ask for a sheet.
     """
     where = {part.key: (line, part) for line in job.lines for part in line.parts}
+    place_of = {key: place for line in job.lines for key, place in places_in(line).items()}
     features = {line.key: {feature.key: feature for feature in line.features} for line in job.lines}
 
     def feature_of(half: Half) -> Feature:
@@ -91,7 +132,7 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
                 part=part.key,
                 code=codes[part.key],
                 name=line.name,
-                place=part.place,
+                place=place_of[part.key],
                 says=_says(feature_of(own).kind, feature_of(other).kind, enters=own is joint.enters),
             )
             mates.setdefault(own.part, {})[mate] = None
@@ -115,6 +156,7 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
                         assembly=assembly,
                         line=line,
                         part=part,
+                        place=place_of[part.key],
                         nth=(number, count),
                         mirrors=_mirrors(drawn[_form(line)], part),
                         marks=line_marks,

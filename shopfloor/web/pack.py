@@ -73,7 +73,7 @@ def _part(sheet: Sheet, drawing: str) -> dict[str, Any]:
         "key": part.key,
         "line": line.key,
         "name": line.name,
-        "place": part.place,
+        "place": sheet.place,
         "hand": part.hand.value,
         "mirrors": sheet.mirrors,
         "stack": sheet.stack_code,

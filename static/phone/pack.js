@@ -13,18 +13,21 @@
  *   route: Step[], drawing: string}} Part */
 /** One drawing, as SVG text in either unit.
  * @typedef {{in: string, mm: string}} Drawing */
+/** A label that a later revision has left without its part or stack; `since` is that revision.
+ * @typedef {{code: string, name: string, place: string, since: number}} Gone */
 /** @typedef {{form: number, etag: string, job: Job, stacks: Stack[], parts: Part[],
- *   drawings: Record<string, Drawing>}} Pack */
+ *   drawings: Record<string, Drawing>, gone?: Gone[]}} Pack */
 
 /** How lengths are written: the unit, and the denominator of fractions.
  * @typedef {{unit: 'in' | 'mm', denominator: number}} Writing */
 
-/** What a part is called at the bench: "Front left leg", "Drawer 3 side", "Top".
+/** What a part is called at the bench: "Front left leg", "Slat, 2 of 4", "Top".  Twin: `called` in trade/sheet.py.
  * @param {{name: string, place: string}} part */
 export function called({ name, place }) {
   if (!place) return name;
-  const whole = `${place} ${name.charAt(0).toLowerCase()}${name.slice(1)}`;
-  return whole.charAt(0).toUpperCase() + whole.slice(1);
+  if (/^[0-9]/.test(place)) return `${name}, ${place}`;
+  const own = /^.\p{Lu}/u.test(name) ? name : name.charAt(0).toLowerCase() + name.slice(1);
+  return `${place.charAt(0).toUpperCase()}${place.slice(1)} ${own}`;
 }
 
 /** Which hand a part has, in words: nothing is retyped for a mirror image, so it must be said.

@@ -25,7 +25,8 @@ from shopfloor.trade.part import (
     Tongue,
 )
 from shopfloor.trade.route import route
-from shopfloor.trade.sheet import sheets, stack_key
+from shopfloor.trade.sheet import called, sheets, stack_key
+from tests.vectors import load
 
 INCH = 25_400_000
 
@@ -160,3 +161,17 @@ def test_a_rail_knows_its_mates_by_pair_letter() -> None:
         ("BBBBBB", "tenon enters its mortise"),
     ]
     assert (left.species, rail.species) == ("cherry", "ash")
+
+
+@pytest.mark.parametrize("row", load("called"), ids=lambda row: row["called"])
+def test_a_part_is_called_the_same_in_the_office_and_on_the_phone(row: dict[str, str]) -> None:
+    assert called(row["name"], row["place"]) == row["called"]
+
+
+def test_parts_without_a_place_are_told_from_their_twins_by_their_number() -> None:
+    slats = Line("slat", "seat", "Slat", INCH, 2 * INCH, 30 * INCH, parts=tuple(Part(f"slat.{n}") for n in (1, 2, 3)))
+    seat = Line("seat", "seat", "Seat", INCH, 20 * INCH, 30 * INCH, parts=(Part("seat.1"),))
+    job = Job("bench", "Bench", assemblies=(Assembly("seat", 1, "Seat"),), lines=(slats, seat))
+    codes = {key: key for key in ("slat.1", "slat.2", "slat.3", "seat.1", stack_key("seat"))}
+
+    assert [one.called for one in sheets(job, codes)] == ["Slat, 1 of 3", "Slat, 2 of 3", "Slat, 3 of 3", "Seat"]

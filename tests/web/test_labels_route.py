@@ -75,6 +75,16 @@ def test_the_stacks_asked_for_are_printed(
     assert {key for key, code in stand.items() if code in page} == wanted
 
 
+def test_labels_of_one_line_tell_its_parts_apart(app: Flask, office: FlaskClient) -> None:
+    slats = Line("slat", "seat", "Slat", INCH, 2 * INCH, 30 * INCH, parts=tuple(Part(f"slat.{n}") for n in range(4)))
+    with app.app_context():
+        jobs.save(Job("bench", "Bench", assemblies=(Assembly("seat", 1, "Seat"),), lines=(slats,)))
+
+    for sheet in ("a4-3x8", "letter-3x10"):
+        [page] = words(office.get(f"/jobs/bench/labels.pdf?sheet={sheet}").data)
+        assert [f"{n} of 4" in page for n in (1, 2, 3, 4)] == [True] * 4
+
+
 def test_a_sheet_that_was_begun_is_gone_on_with(office: FlaskClient, stand: dict[str, str]) -> None:
     pages = words(office.get("/jobs/music-stand/labels.pdf?sheet=letter-2x5&start=9").data)
 

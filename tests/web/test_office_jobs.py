@@ -102,8 +102,8 @@ def test_a_stack_lists_its_parts_with_code_size_and_pair(office: FlaskClient, co
     page = read(office, "/jobs/hymn-chest/stacks/1")
 
     assert [row[:4] for row in page.rows("parts")] == [
-        [show(codes["leg.left"]), "Leg <i>front</i> left & near", "2A", "13⁄4 × 13⁄4 × 361⁄4"],
-        [show(codes["leg.right"]), "Leg <i>front</i> right", "2B", "13⁄4 × 13⁄4 × 361⁄4"],
+        [show(codes["leg.left"]), "Left & near leg <i>front</i>", "2A", "13⁄4 × 13⁄4 × 361⁄4"],
+        [show(codes["leg.right"]), "Right leg <i>front</i>", "2B", "13⁄4 × 13⁄4 × 361⁄4"],
     ]
     assert show(codes["stack:legs"]) in page.text
 
@@ -218,7 +218,7 @@ def test_held_and_spoiled_parts_are_shown_with_their_reason_until_it_is_lifted(
 
     text = read(office, "/jobs/hymn-chest").text
 
-    assert "Holding things up Leg <i>front</i>, left & near : held: a <b>check</b>" in text
+    assert "Holding things up Left & near leg <i>front</i> : held: a <b>check</b>" in text
     assert "kicked back" not in text
 
 

@@ -1,6 +1,7 @@
 // The small pure modules: addresses, keys, entries, names.
 
 import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 
 import { enter, isKnown, newId, stepDraft } from '../../../static/phone/entry.js';
@@ -110,13 +111,10 @@ test('a kind or a version of the future is not known, and no fault', () => {
   assert.ok(!isKnown({ ...entry, kind: 'moved_to_mars' }));
 });
 
-const NAMES = [
-  [{ name: 'Leg', place: 'front left' }, 'Front left leg'],
-  [{ name: 'Top', place: '' }, 'Top'],
-  [{ name: 'Side', place: 'drawer 3' }, 'Drawer 3 side'],
-];
+/** @type {{name: string, place: string, called: string}[]} */
+const NAMES = JSON.parse(readFileSync(new URL('../../vectors/called.json', import.meta.url), 'utf8'));
 
-for (const [part, name] of /** @type {[{name: string, place: string}, string][]} */ (NAMES)) {
+for (const { called: name, ...part } of NAMES) {
   test(`${JSON.stringify(part)} is called ${name}`, () => assert.equal(called(part), name));
 }
 
