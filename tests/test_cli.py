@@ -24,7 +24,7 @@ from shopfloor.options import settings_of
 from shopfloor.settings import Settings
 from shopfloor.store import jobs, phones
 from shopfloor.store.tables import db
-from shopfloor.trade.part import Job
+from shopfloor.trade.part import Assembly, Job, Line, Part
 from shopfloor.web import create_app
 from tests.running import ROOT, Running, ask
 
@@ -338,6 +338,18 @@ def test_the_jobs_there_are_are_named_but_not_without_end(tmp_path: Path) -> Non
 
     ended = run("export", "--data", tmp_path, "--out", "x.toml")
     assert_told_in_one_sentence(ended, "more than one job", "Give one of: stand-00, stand-01", "stand-09 and 3 more.")
+
+
+def test_letters_that_cannot_be_printed_are_said_on_the_command_line(tmp_path: Path) -> None:
+    with create_app(Settings(data=tmp_path)).app_context():
+        slat = Line("slat", "seat", "棚", 1, 1, 1, parts=(Part("slat.1"),))
+        jobs.save(Job("bench", "Bench", assemblies=(Assembly("seat", 1, "Seat"),), lines=(slat,)))
+        db.engine.dispose()
+
+    ended = run("labels", "--data", tmp_path, "--out", tmp_path / "labels.pdf")
+
+    assert (ended.returncode, ended.stdout) == (0, f"2 labels on 1 page: {tmp_path / 'labels.pdf'}\n")
+    assert ended.stderr.startswith("Our fonts do not have 棚: on the labels of “棚” the sign")
 
 
 class Terminal(StringIO):

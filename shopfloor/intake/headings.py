@@ -76,7 +76,10 @@ _ENDS_IN_UNIT = re.compile(
     + r")\.?\s*[)\]}]?\s*",
     re.IGNORECASE | re.DOTALL,
 )
-_INVISIBLE = dict.fromkeys(map(ord, "\ufeff\u200b\u200c\u200d\u2060\u00ad\u200e\u200f"), None)
+_BLANK = "\u034f\u115f\u1160\u17b4\u17b5\u2800\u3164\uffa0"
+"""Counted as letters, and nobody sees them."""
+_SEEN = "\u0600\u0601\u0602\u0603\u0604\u0605\u06dd\u070f\u0890\u0891\u08e2\U000110bd\U000110cd"
+"""Counted as marks of formatting, and printed all the same: signs of numbers in Arabic, Syriac and Kaithi."""
 _FINISHED = re.compile(r"^(?:finished|finish|final|fin|net|netto|fertig|fertigmass|fini|finie)\s+(?:sizes?\s+)?(?=.)")
 _SIZE_OF = re.compile(r"^(?:finished |overall |net )?(?:sizes?|dimensions?|dims?|masse?|cotes?) (?=.)")
 
@@ -95,11 +98,25 @@ class Heading:
     guessed: bool = False
 
 
+def unseen(char: str) -> bool:
+    """Whether a character leaves no mark on paper and is no blank: marks of direction, joiners, soft hyphens."""
+    return char in _BLANK or (unicodedata.category(char) == "Cf" and char not in _SEEN)
+
+
+def has_unseen(text: str) -> bool:
+    """Whether somebody would be surprised at what stands in this text.  A mark at the start of a file is usual."""
+    return not text.isascii() and any(unseen(char) for char in text.removeprefix("\ufeff"))
+
+
 def tidy(text: str) -> str:
-    """A text on one line: invisible and control characters gone, every run of blanks one blank."""
+    """A text on one line: what cannot be seen and control characters gone, every run of blanks one blank.
+
+    >>> tidy("Rail\\n upper"), tidy("grain \\u202eside\\u202c \\u2066up\\u2069")
+    ('Rail upper', 'grain side up')
+    """
     if text.isascii() and text.isprintable():
         return " ".join(text.split())
-    visible = text.translate(_INVISIBLE)
+    visible = (char for char in text if not unseen(char))
     return " ".join("".join(" " if unicodedata.category(c) in ("Cc", "Zl", "Zp") else c for c in visible).split())
 
 

@@ -9,13 +9,16 @@ from ..errors import ShopError
 from ..trade.length import Count, Reading, UnreadableLength, read_count, read_size
 from .cells import NO_CELL, Cell, any_text
 from .columns import names
-from .headings import SIZES, Column, Heading, tidy, unit_named
+from .headings import SIZES, Column, Heading, has_unseen, tidy, unit_named
 from .preview import CutList, ListedLine, Remark, Skipped
 
 _TOTAL = re.compile(r"(?:grand |sub ?)?totals?\b|sum\b|summe\b|gesamt|totaux\b", re.IGNORECASE)
 _GUARDED = re.compile(r"'(?=[=+\-@\t\r])")
 _HAS_UNIT = re.compile(r"[^\W\d_]|[\"'″′”’]")
 _METRIC = {"mm", "cm", "m"}
+
+WORDS = (Column.NAME, Column.SPECIES, Column.ASSEMBLY, Column.NOTES, Column.CODE)
+"""The columns whose words come to stand on paper as they are."""
 
 EXAMPLES = {
     Column.NAME: "Write what it is called, like Front rail.",
@@ -102,6 +105,7 @@ class Rows:
         thickness, width, length = (sizes[column] for column in SIZES)
         if count is None or thickness is None or width is None or length is None or not name:
             return None
+        self._unseen(row, cells)
         notes = [self._text(cells, Column.NOTES)]
         notes += [f"{column} {reading.note}" for column, reading in sizes.items() if reading and reading.note]
         stock = thickness.stock or ""
@@ -120,6 +124,13 @@ class Rows:
             code=self._text(cells, Column.CODE),
             kept=self._kept(cells),
         )
+
+    def _unseen(self, row: int, cells: tuple[Cell, ...]) -> None:
+        for column in WORDS:
+            cell = self._cell(cells, column)
+            if has_unseen(cell.text):
+                says = "characters that nobody sees were taken out, such as marks that turn the text round"
+                self.warnings.append(Remark(row, self.names[column], says, typed=tidy(cell.text)[:200]))
 
     def _kept(self, cells: tuple[Cell, ...]) -> dict[str, str]:
         """What stands in the columns that we do not know; a heading that comes twice is told apart by its column."""

@@ -5,7 +5,7 @@ The same labels give the same bytes.  Sheets stand in `label_sheets.py`, the lay
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from io import BytesIO
 from typing import Any
 
@@ -34,6 +34,7 @@ __all__ = [
     "labels_pdf",
     "sheet",
     "single",
+    "words_of",
 ]
 
 EVEN_ODD = 0
@@ -86,6 +87,12 @@ def labels_of(sheets: Iterable[PartSheet]) -> list[Label]:
             )
         )
     return labels
+
+
+def words_of(labels: Iterable[Label]) -> Iterator[str]:
+    """What people typed of all that is printed on labels."""
+    for label in labels:
+        yield from (label.name, label.place, label.stack_name, label.datum, label.note)
 
 
 def labels_pdf(

@@ -9,8 +9,9 @@ from typing import NamedTuple
 from flask import Blueprint, Response, request
 
 from shopfloor.errors import ShopError
-from shopfloor.paper.labels import labels_of, labels_pdf
+from shopfloor.paper.labels import labels_of, labels_pdf, words_of
 from shopfloor.paper.labels import sheet as sheet_named
+from shopfloor.paper.letters import cannot_print
 from shopfloor.store import jobs
 from shopfloor.trade.sheet import sheets
 from shopfloor.web.doors import settings
@@ -84,7 +85,8 @@ def print_labels(
         start_at=start,
         told=told,
     )
-    return Printed(pdf, len(made), -(-(len(made) + start - 1) // layout.places))
+    sentence = cannot_print(words_of(made))
+    return Printed(pdf, len(made), -(-(len(made) + start - 1) // layout.places), (sentence,) if sentence else ())
 
 
 def _numbers(text: str, known: set[int]) -> set[int]:

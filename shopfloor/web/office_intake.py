@@ -21,10 +21,13 @@ from werkzeug.wrappers import Response as BaseResponse
 from shopfloor.errors import ShopError
 from shopfloor.intake.cells import MOST_BYTES
 from shopfloor.intake.cut_list import Column, CutList, as_job, read_cut_list, template
+from shopfloor.intake.headings import tidy
 from shopfloor.intake.into_job import slug
+from shopfloor.paper.letters import cannot_print
 from shopfloor.store import jobs
 from shopfloor.trade.length import Length, read
 from shopfloor.trade.part import Job, Unit
+from shopfloor.web import packs
 from shopfloor.web.office_pages import blueprint, page
 from shopfloor.web.office_words import size
 
@@ -78,7 +81,7 @@ def look_or_make() -> BaseResponse:
     request.max_content_length = request.max_form_memory_size = MOST_FORM
     form = request.form
     unit = "mm" if form.get("unit") == "mm" else "in"
-    typed = {"job": form.get("job", "").strip()[:LONGEST_NAME], "unit": unit, "text": form.get("text", "")}
+    typed = {"job": tidy(form.get("job", ""))[:LONGEST_NAME], "unit": unit, "text": form.get("text", "")}
     try:
         handed = _handed()
     except NoList as error:
@@ -87,7 +90,7 @@ def look_or_make() -> BaseResponse:
     seen = read_cut_list(handed.data, handed.name, unit=unit, columns=chosen)
     finished, unread = _finished(seen, form)
     if not typed["job"] and not handed.typed:
-        typed["job"] = PurePath(handed.name.replace("\\", "/")).stem[:LONGEST_NAME]
+        typed["job"] = tidy(PurePath(handed.name.replace("\\", "/")).stem)[:LONGEST_NAME]
     shown = _shown(seen, handed, typed, chosen, form)
     if form.get("do") != "make" or not _makes(seen):
         # A list with faults is answered as what it is, so that a script can tell, too.
@@ -99,7 +102,7 @@ def look_or_make() -> BaseResponse:
         job = as_job(seen, typed["job"], key=_key(typed["job"]), finished=finished)
     except ShopError as error:
         return _refused("office/preview.html", unread or error, **shown)
-    jobs.save(job, note=f"cut list: {handed.name}")
+    packs.save(job, note=f"cut list: {handed.name}")
     return redirect(url_for("office.job", key=job.key), 303)
 
 
@@ -205,6 +208,7 @@ def _shown(
         "lines": lines,
         "more": max(0, len(seen.lines) - MOST_LINES_SHOWN),
         "makes": _makes(seen),
+        "unprintable": cannot_print(name for line in seen.lines for name in (line.name, line.assembly)),
         "stacks": [name or ("loose parts" if len(stacks) > 1 else "all parts") for name in stacks],
         "stocks": [{"stock": stock, "typed": form.get(f"finished {stock}", "")} for stock in seen.stocks],
         "columns": [

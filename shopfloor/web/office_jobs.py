@@ -15,12 +15,15 @@ from shopfloor.journal.entry import STEP_DONE, STEP_UNDONE
 from shopfloor.journal.fold import order
 from shopfloor.paper.drawing import draw
 from shopfloor.paper.label_sheets import SHEETS
+from shopfloor.paper.labels import labels_of, words_of
+from shopfloor.paper.letters import cannot_print
 from shopfloor.store import jobs, journal
 from shopfloor.store.moment import now_ms
 from shopfloor.trade import document
 from shopfloor.trade.code import read_code
 from shopfloor.trade.part import Hand, Job, Unit
 from shopfloor.trade.sheet import Sheet
+from shopfloor.web import packs
 from shopfloor.web.job_state import JobState, PartState, disagreements, holdings, job_state
 from shopfloor.web.office_pages import (
     OFFICE,
@@ -57,7 +60,7 @@ def all_jobs() -> Response:
 def demo() -> BaseResponse:
     """Put the demo job into the shop, once."""
     made = demo_job()
-    jobs.save(made, note="the demo")
+    packs.save(made, note="the demo")
     return redirect(url_for("office.job", key=made.key), 303)
 
 
@@ -144,6 +147,7 @@ def print_labels(key: str) -> Response:
         job_facts=_facts(state.job, len(state.parts), state.revision, phones_say()),
         stacks=state.stacks,
         sheets=list(SHEETS.values()),
+        unprintable=cannot_print(words_of(labels_of(part.sheet for part in state.parts))),
         most_places=max(sheet.places for sheet in SHEETS.values()),
     )
 

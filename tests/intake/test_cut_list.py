@@ -259,6 +259,21 @@ def test_the_person_can_say_what_a_column_holds():
     assert [(line.name, line.pieces, line.kept) for line in as_chosen.lines] == [("Leg", 4, {"Part": "A1"})]
 
 
+def test_what_nobody_sees_is_taken_out_of_names_and_said():
+    cut_list = listed("Leg \u202etfel\u202c,1,2,2,16,che\u00adrry,Le\u2066gs\u2069,\u200bplain")
+
+    [line] = cut_list.lines
+    assert (line.name, line.species, line.assembly, line.note) == ("Leg tfel", "cherry", "Legs", "plain")
+    said = [(one.row, one.column, one.typed) for one in cut_list.warnings if "nobody sees" in one.says]
+    assert said == [(2, "Part", "Leg tfel"), (2, "Species", "cherry"), (2, "Assembly", "Legs"), (2, "Notes", "plain")]
+
+
+def test_marks_of_formatting_that_are_seen_stay():
+    [line] = listed("\u0600 \u0661\u06dd,1,2,2,16").lines
+
+    assert line.name == "\u0600 \u0661\u06dd"
+
+
 def test_columns_that_we_do_not_know_are_kept():
     cut_list = listed("Leg,4,2,2,16,rack 3,smooth", headings="Part,Qty,Thickness,Width,Length,Where from,Surface")
     job = as_job(cut_list, "Table")

@@ -196,6 +196,19 @@ def test_how_a_file_is_written_is_told(office: FlaskClient, file: str, says: str
     assert says in page_of(hand_in(office, file)).text
 
 
+def test_letters_that_cannot_be_printed_are_said_and_stop_nothing(app: Flask, office: FlaskClient) -> None:
+    text = "Part,Qty,Thickness,Width,Length,Assembly\nPanel 棚板,1,1,2,3,木\n"
+
+    preview = hand_in(office, text=text, job="Be\u202ench")
+    made = hand_in(office, text=text, job="Be\u202ench", do="make")
+
+    says = "Our fonts do not have 棚 板 木: on the labels of “Panel 棚板” and 1 more name the sign"
+    assert says in page_of(preview).text
+    assert "Our fonts do not have 木 棚 板: on the labels" in page_of(office.get(f"{made.location}/print")).text
+    assert saved(app) == ["Bench"]
+    assert "Our fonts" not in hand_in(office, text=LIST).text
+
+
 def test_every_way_to_part_cells_has_a_name() -> None:
     assert set(DELIMITER_NAMES) == set(DELIMITERS.values())
 
