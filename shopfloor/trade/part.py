@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from .dovetail import Pins, Tails
 from .feature import Dado, Groove, Hole, LooseTenon, Mortise, Rabbet, Tenon, Tongue
@@ -19,6 +20,9 @@ from .lap import Bridle, HalfLap, OpenMortise
 from .length import Length
 from .shaping import Chamfer, EdgeNote, Roundover, Taper
 from .surface import EDGES, ENDS, FACES, Box, Face, Stock
+
+if TYPE_CHECKING:
+    from .construct.compose import Construction
 
 __all__ = [
     "AXES", "EDGES", "ENDS", "FACES", "FEATURES", "Assembly", "Box", "Bridle", "Chamfer", "Dado", "EdgeNote", "Face",
@@ -202,7 +206,11 @@ class Line:
 
 @dataclass(frozen=True)
 class Assembly:
-    """A unit that is built together; its parts lie in one stack on the floor."""
+    """A unit that is built together; its parts lie in one stack on the floor.
+
+    `made_by` names the construction that it follows from, with its lines and joints: these are changed there, and
+    never by hand.
+    """
 
     key: str
     number: int
@@ -210,6 +218,7 @@ class Assembly:
     within: str = ""
     stands: Placement = Placement()
     note: str = ""
+    made_by: str = ""
 
 
 @dataclass(frozen=True)
@@ -237,7 +246,11 @@ class Joint:
 
 @dataclass(frozen=True)
 class Job:
-    """One commission, as a document.  `schema` is the version of the document's form, not of its contents."""
+    """One commission, as a document.  `schema` is the version of the document's form, not of its contents.
+
+    `constructions` are the outside sizes and choices that a part of it follows from.  What follows is kept here, too,
+    as it was when it was saved: labels hang on it, and a newer app may work out other names.
+    """
 
     key: str
     name: str
@@ -249,3 +262,4 @@ class Job:
     assemblies: tuple[Assembly, ...] = ()
     lines: tuple[Line, ...] = ()
     joints: tuple[Joint, ...] = ()
+    constructions: tuple[Construction, ...] = ()

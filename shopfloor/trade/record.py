@@ -16,6 +16,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
+from .construct.compose import CONSTRUCTIONS, Construction
 from .fault import Fault
 from .part import FEATURES, Feature, Job, Placement
 
@@ -25,7 +26,13 @@ MOST = 2**53 - 1
 ALWAYS = {(Job, "schema"), (Job, "unit"), (Job, "denominator")}
 """Written even at their default, so that a document says how it is to be read."""
 
-ONE = {"assemblies": "assembly", "lines": "line", "parts": "part", "features": "feature", "joints": "joint"}
+KINDED: dict[type, str] = {made: kind for kind, made in (FEATURES | CONSTRUCTIONS).items()}
+"""The records of which there are several kinds in one place; each says its kind first."""
+
+ONE = {
+    "assemblies": "assembly", "lines": "line", "parts": "part", "features": "feature", "joints": "joint",
+    "constructions": "construction", "overrides": "override",
+}  # fmt: skip
 """What one item of a list is called where a fault names its place."""
 
 CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f\ud800-\udfff]")
@@ -38,7 +45,8 @@ _BAD: Any = object()
 @cache
 def hints(record: type) -> dict[str, Any]:
     """The annotations of a dataclass by field name, in their order."""
-    found = get_type_hints(record, include_extras=True)
+    # part.py cannot name the constructions, which are made of its own words.
+    found = get_type_hints(record, localns={"Construction": Construction}, include_extras=True)
     return {each.name: found[each.name] for each in fields(record)}
 
 
@@ -57,8 +65,13 @@ def is_length(hint: Any) -> bool:
     return get_origin(hint) is Annotated and get_args(hint)[1] == "nm"
 
 
-def is_feature(hint: Any) -> bool:
-    return get_origin(hint) in (Union, types.UnionType) and set(get_args(hint)) == set(get_args(Feature))
+def kinds(hint: Any) -> dict[str, type]:
+    """The records of a hint that stands for several kinds, each by its kind; empty for any other hint."""
+    if get_origin(hint) in (Union, types.UnionType):
+        for several, by_kind in ((Feature, FEATURES), (Construction, CONSTRUCTIONS)):
+            if set(get_args(hint)) == set(get_args(several)):
+                return dict(by_kind)
+    return {}
 
 
 def optional(hint: Any) -> Any:
@@ -79,7 +92,7 @@ def plain(value: Any, length: Callable[[int], Any], hint: Any = None) -> Any:
         return length(value)
     if is_dataclass(value) and not isinstance(value, type):
         kind = type(value)
-        written: dict[str, Any] = {"kind": value.kind} if kind in FEATURES.values() else {}  # type: ignore[attr-defined]
+        written: dict[str, Any] = {"kind": KINDED[kind]} if kind in KINDED else {}
         for name, each in own_fields(kind).items():
             held = getattr(value, name)
             if held != default(each) or (kind, name) in ALWAYS:
@@ -119,7 +132,7 @@ class Reader:
         known = hints(kind)
         found = {}
         for name, value in data.items():
-            if name == "kind" and kind in FEATURES.values():
+            if name == "kind" and kind in KINDED:
                 continue
             if name not in known:
                 near = difflib.get_close_matches(str(name), known, 1)
@@ -146,8 +159,8 @@ class Reader:
     def value(self, hint: Any, value: Any, where: str, name: str = "") -> Any:
         if is_length(hint):
             return self._length(value, where)
-        if is_feature(hint):
-            return self._feature(value, where)
+        if several := kinds(hint):
+            return self._of_kind(several, value, where)
         inner = optional(hint)
         if inner is not None:
             return self.value(inner, value, where, name)
@@ -187,14 +200,15 @@ class Reader:
             return self._bad(where, f"{_shown(value)} holds a character that cannot be printed", "Leave it out.")
         return value
 
-    def _feature(self, value: Any, where: str) -> Any:
+    def _of_kind(self, several: Mapping[str, type], value: Any, where: str) -> Any:
         if not isinstance(value, Mapping):
             return self._bad(where, f"{_shown(value)} is not a table of fields", "")
         kind = value.get("kind")
-        if not isinstance(kind, str) or kind not in FEATURES:
-            what = f"{_shown(kind)} is not a kind of feature" if "kind" in value else "there is no 'kind'"
-            return self._bad(where, what, f"It can be: {', '.join(FEATURES)}.")
-        return self.record(FEATURES[kind], value, where)
+        if not isinstance(kind, str) or kind not in several:
+            one = "feature" if several.keys() == FEATURES.keys() else "construction"
+            what = f"{_shown(kind)} is not a kind of {one}" if "kind" in value else "there is no 'kind'"
+            return self._bad(where, what, f"It can be: {', '.join(several)}.")
+        return self.record(several[kind], value, where)
 
     def _many(self, inner: tuple[Any, ...], value: Any, where: str, name: str) -> Any:
         if not isinstance(value, Sequence) or isinstance(value, str):

@@ -10,8 +10,8 @@ from dataclasses import MISSING, is_dataclass
 from enum import StrEnum
 from typing import Any, get_args, get_origin
 
-from .part import FEATURES, Feature, Job
-from .record import ALWAYS, MOST, default, hints, is_feature, is_length, optional, own_fields
+from .part import FEATURES, Job
+from .record import ALWAYS, KINDED, MOST, default, hints, is_length, kinds, optional, own_fields
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
@@ -31,13 +31,13 @@ def schema() -> dict[str, Any]:
 
 def _record(record: type, definitions: dict[str, Any]) -> dict[str, str]:
     """A reference to the definition of a dataclass, which is made if it is not there."""
-    name = record.__name__
+    name = _name(record)
     if name not in definitions:
         definitions[name] = {}  # stands here while its own fields are looked at
         properties: dict[str, Any] = {}
         required = []
-        if record in FEATURES.values():
-            properties["kind"] = {"const": record.kind}  # type: ignore[attr-defined]
+        if record in KINDED:
+            properties["kind"] = {"const": KINDED[record]}
             required.append("kind")
         for field, each in own_fields(record).items():
             properties[field] = _value(hints(record)[field], definitions)
@@ -55,11 +55,18 @@ def _record(record: type, definitions: dict[str, Any]) -> dict[str, str]:
     return {"$ref": f"#/$defs/{name}"}
 
 
+def _name(record: type) -> str:
+    """A frame's groove is not the groove of a part: what is chosen for a construction is called by both words."""
+    parts = {kind.__name__ for kind in FEATURES.values()}
+    own = record.__name__
+    return f"Frame{own}" if own in parts and record not in FEATURES.values() else own
+
+
 def _value(hint: Any, definitions: dict[str, Any]) -> dict[str, Any]:
     if is_length(hint):
         return {"$ref": "#/$defs/Length"}
-    if is_feature(hint):
-        return {"oneOf": [_record(kind, definitions) for kind in get_args(Feature)]}
+    if several := kinds(hint):
+        return {"oneOf": [_record(kind, definitions) for kind in several.values()]}
     if (inner := optional(hint)) is not None:
         return _value(inner, definitions)
     if get_origin(hint) is tuple:

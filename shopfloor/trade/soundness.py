@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from . import length
 from .breakouts import a_kind, feature_faults, listed
+from .construct.compose import named
 from .fault import Fault
 from .part import (
     Assembly,
@@ -55,6 +56,7 @@ def check(job: Job) -> list[Fault]:
 
     return [
         *_head(job),
+        *_constructions(job),
         *_assemblies(job),
         *(fault for line in job.lines for fault in _line(line, size)),
         *_lines(job),
@@ -67,6 +69,15 @@ def _head(job: Job) -> Iterator[Fault]:
         yield Fault("key", "the job has no key", "Give it a short one, such as choir-cabinet.")
     if job.denominator not in DENOMINATORS:
         yield Fault("denominator", f"an inch is not divided by {job.denominator} here", "It can be 16, 32 or 64.")
+
+
+def _constructions(job: Job) -> Iterator[Fault]:
+    names = [named(each) for each in job.constructions]
+    yield from _twice("construction", names)
+    for assembly in job.assemblies:
+        if assembly.made_by and assembly.made_by not in names:
+            what = f'there is no construction "{assembly.made_by}"'
+            yield Fault(f'assembly "{assembly.key}", made_by', what, _one_of(names))
 
 
 def _assemblies(job: Job) -> Iterator[Fault]:

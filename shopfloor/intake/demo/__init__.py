@@ -8,8 +8,8 @@ from importlib.resources import files
 from ...trade.document import from_pieces
 from ...trade.part import Job
 
-PIECES = ("job", "legs", "sides", "back", "web_frames", "drawers", "top", "joints")
-"""The files in the order of the stacks; together they are one document."""
+PIECES = ("job", "cabinet", "legs", "sides", "back", "web_frames", "drawers", "top", "joints")
+"""The head, what the rest follows from, and the files in the order of the stacks; together they are one document."""
 
 
 @cache

@@ -31,7 +31,7 @@ def test_the_demo_is_derived_without_a_fault(built: Built) -> None:
 
 
 def test_the_demo_has_the_assemblies_that_were_drawn(built: Built) -> None:
-    assert built.assemblies == DEMO.assemblies
+    assert built.assemblies == tuple(replace(each, made_by="") for each in DEMO.assemblies)
 
 
 @pytest.mark.parametrize("line", DEMO.lines, ids=lambda line: line.key)

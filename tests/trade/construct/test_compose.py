@@ -11,7 +11,7 @@ import pytest
 from shopfloor.intake.demo import demo_job
 from shopfloor.trade.construct.cabinet import Cabinet
 from shopfloor.trade.construct.carcase import Carcase
-from shopfloor.trade.construct.compose import CONSTRUCTIONS, Construction, compose, derive
+from shopfloor.trade.construct.compose import CONSTRUCTIONS, Construction, compose, derive, follow, own
 from shopfloor.trade.construct.derived import Override
 from shopfloor.trade.construct.doors import Doors
 from shopfloor.trade.construct.frame_choices import Frame, Tenon
@@ -26,7 +26,7 @@ from shopfloor.trade.record import Reader, plain
 from .choir_cabinet import CHOIR_CABINET
 
 DEMO = demo_job()
-HEAD = replace(DEMO, assemblies=(), lines=(), joints=())
+HEAD = replace(DEMO, assemblies=(), lines=(), joints=(), constructions=())
 KNOB = Plain("knob", "Knob", read("1"), read("1"), read("1 1/2"), count=6, species="cherry")
 SECOND = replace(CHOIR_CABINET, key="second")
 
@@ -74,7 +74,44 @@ def test_two_constructions_of_one_key_are_not_mixed_up() -> None:
 
     assert composed.faults == (Fault('construction 3, "knob"', 'there is an assembly "knob" already',
                                      "Give the construction a key of its own."),)  # fmt: skip
-    assert composed.job == compose(HEAD, [CHOIR_CABINET, KNOB]).job
+    assert composed.job.lines == compose(HEAD, [CHOIR_CABINET, KNOB]).job.lines
+    assert composed.job.constructions == (CHOIR_CABINET, KNOB, KNOB)
+
+
+def test_what_was_typed_by_hand_is_told_from_what_follows() -> None:
+    typed = compose(HEAD, [KNOB]).job
+    typed = replace(typed, constructions=(), assemblies=tuple(replace(each, made_by="") for each in typed.assemblies))
+    composed = compose(typed, [CHOIR_CABINET]).job
+
+    assert own(composed) == typed
+    assert own(DEMO) == HEAD
+    assert follow(composed).job == composed
+    assert follow(DEMO).job == DEMO
+
+
+def test_a_stack_keeps_its_number_and_its_letters_when_another_construction_grows() -> None:
+    cabinet = replace(CHOIR_CABINET, drawers=None)
+    before = compose(HEAD, [cabinet, SECOND]).job
+    grown = follow(before, [replace(cabinet, drawers=CHOIR_CABINET.drawers), SECOND])
+
+    numbers = {each.key: each.number for each in grown.job.assemblies}
+    assert {each.key: each.number for each in before.assemblies}.items() <= numbers.items()
+    assert {each.key: each.letter for each in before.joints}.items() <= {
+        each.key: each.letter for each in grown.job.joints
+    }.items()
+    assert sorted(numbers.values()) == list(range(1, 25))
+    assert [numbers[f"drawer-{nth}"] for nth in range(1, 7)] == list(range(19, 25))
+    assert check(grown.job) == []
+    assert grown.faults == ()
+
+
+def test_a_construction_taken_out_leaves_what_was_typed_and_the_others() -> None:
+    both = compose(HEAD, [CHOIR_CABINET, KNOB]).job
+
+    without = follow(both, [KNOB]).job
+
+    assert [(each.key, each.number) for each in without.assemblies] == [("knob", 13)]
+    assert [each.key for each in without.lines] == ["knob"]
 
 
 def test_parts_typed_by_hand_stay_before_what_is_derived() -> None:
