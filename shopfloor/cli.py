@@ -33,8 +33,7 @@ from shopfloor.settings import Settings
 from shopfloor.store import jobs, phones
 from shopfloor.trade import document
 from shopfloor.web.labels import USUAL_SHEET, print_labels
-from shopfloor.web.packs import Packs
-from shopfloor.web.phone import PACKS
+from shopfloor.web.packs import PACKS, Packs
 
 FAULT = 2
 """Exit code when something cannot be done as asked."""

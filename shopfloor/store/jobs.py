@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, func, insert, select, update
+from sqlalchemy import Connection, Select, func, insert, select, update
 
 from shopfloor.store import tables
 from shopfloor.store.faults import NoSuchJob
@@ -20,6 +20,7 @@ from shopfloor.store.opening import reading, writing
 from shopfloor.trade import code as codes_of_trade
 from shopfloor.trade import document
 from shopfloor.trade.part import Job
+from shopfloor.trade.sheet import places_in
 
 PART, STACK = "part", "stack"
 
@@ -42,6 +43,15 @@ class RevisionRow:
     saved_ms: int
 
 
+class Gone(NamedTuple):
+    """A code whose part or stack has left the document: what it was, and the first revision that is without it."""
+
+    code: str
+    name: str
+    place: str
+    since: int
+
+
 class Found(NamedTuple):
     """What a code stands for; `key` is the part's, or the assembly's if it is a stack."""
 
@@ -52,16 +62,28 @@ class Found(NamedTuple):
 
 def all_jobs() -> list[JobRow]:
     """Every job, the one saved last first."""
+    with reading() as connection:
+        return [JobRow(*row) for row in connection.execute(_rows())]
+
+
+def row(key: str) -> JobRow:
+    """One job of the list, without reading its document.  Raises NoSuchJob."""
+    with reading() as connection:
+        found = connection.execute(_rows().where(tables.job.c.key == key)).first()
+    if found is None:
+        raise _no_such(key)
+    return JobRow(*found)
+
+
+def _rows() -> Select[Any]:
     revision, job = tables.revision, tables.job
     last = select(revision.c.job, func.max(revision.c.number).label("number")).group_by(revision.c.job).subquery()
-    rows = (
+    return (
         select(job.c.key, job.c.name, revision.c.number, job.c.made_ms, revision.c.saved_ms)
         .join(last, last.c.job == job.c.key)
         .join(revision, (revision.c.job == last.c.job) & (revision.c.number == last.c.number))
         .order_by(revision.c.saved_ms.desc(), job.c.key)
     )
-    with reading() as connection:
-        return [JobRow(*row) for row in connection.execute(rows)]
 
 
 def latest(key: str) -> tuple[Job, int]:
@@ -148,6 +170,29 @@ def codes(key: str) -> dict[str, str]:
     return {f"{STACK}:{row.key}" if row.kind == STACK else row.key: row.code for row in rows}
 
 
+def gone(key: str, number: int) -> list[Gone]:
+    """The codes of a job that its revision of this number has no part or stack for, those that left last first."""
+    tag, revision = tables.part_tag, tables.revision
+    tagged = select(tag.c.kind, tag.c.key, tag.c.code).where(tag.c.job == key).order_by(tag.c.code)
+    texts = (
+        select(revision.c.number, revision.c.document)
+        .where(revision.c.job == key, revision.c.number <= number)
+        .order_by(revision.c.number.desc())
+    )
+    found: list[Gone] = []
+    with reading() as connection:
+        missing = {(row.kind, row.key): row.code for row in connection.execute(tagged)}
+        for row in connection.execute(texts):
+            named = {(kind, one): (name, place) for kind, one, name, place in _tagged(document.from_json(row.document))}
+            there = [mark for mark in missing if mark in named]
+            found += [Gone(missing[mark], *named[mark], row.number + 1) for mark in there if row.number < number]
+            for mark in there:
+                del missing[mark]
+            if not missing:
+                break
+    return found
+
+
 def find(code: str) -> Found | None:
     """What six symbols stand for in this shop, or None."""
     tag = tables.part_tag
@@ -161,7 +206,7 @@ def _give_codes(connection: Connection, job: Job) -> None:
     known = {
         (row.kind, row.key) for row in connection.execute(select(tag.c.kind, tag.c.key).where(tag.c.job == job.key))
     }
-    wanted = [key for key in _tagged(job) if key not in known]
+    wanted = [(kind, key) for kind, key, _, _ in _tagged(job) if (kind, key) not in known]
     if not wanted:
         return
     serial = connection.scalar(select(tables.shop.c.next_serial)) or 0
@@ -175,12 +220,14 @@ def _give_codes(connection: Connection, job: Job) -> None:
     connection.execute(update(tables.shop).values(next_serial=(serial + 1) % codes_of_trade.SERIALS))
 
 
-def _tagged(job: Job) -> Iterator[tuple[str, str]]:
+def _tagged(job: Job) -> Iterator[tuple[str, str, str, str]]:
+    """Kind, key, name and place of all that has a code."""
     for assembly in job.assemblies:
-        yield STACK, assembly.key
+        yield STACK, assembly.key, assembly.name, ""
     for line in job.lines:
+        places = places_in(line)
         for part in line.parts:
-            yield PART, part.key
+            yield PART, part.key, line.name, places[part.key]
 
 
 def _no_such(key: str) -> NoSuchJob:

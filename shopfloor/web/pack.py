@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from shopfloor.paper.drawing import draw
+from shopfloor.store.jobs import Gone
 from shopfloor.trade.part import Job, Unit
 from shopfloor.trade.sheet import Sheet, sheets, stack_key
 
@@ -15,8 +15,8 @@ FORM = 1
 """Version of the pack's form; phones take a pack of a newer form as far as they understand it."""
 
 
-def build(job: Job, revision: int, codes: Mapping[str, str]) -> dict[str, Any]:
-    """The pack of one revision of a job: the same document and codes give the same pack, and the same etag."""
+def build(job: Job, revision: int, codes: Mapping[str, str], gone: Sequence[Gone], etag: str) -> dict[str, Any]:
+    """The pack of one revision of a job.  `gone` are the labels that this revision has left without a part or stack."""
     drawings: dict[str, dict[str, str]] = {}
     parts: list[dict[str, Any]] = []
     stacks: dict[str, dict[str, Any]] = {
@@ -37,8 +37,9 @@ def build(job: Job, revision: int, codes: Mapping[str, str]) -> dict[str, Any]:
             drawn[same] = _draw(job, sheet, drawings)
         stacks[sheet.assembly.key]["parts"].append(sheet.code)
         parts.append(_part(sheet, drawn[same]))
-    pack: dict[str, Any] = {
+    return {
         "form": FORM,
+        "etag": etag,
         "job": {
             "key": job.key,
             "name": job.name,
@@ -50,9 +51,8 @@ def build(job: Job, revision: int, codes: Mapping[str, str]) -> dict[str, Any]:
         "stacks": list(stacks.values()),
         "parts": parts,
         "drawings": drawings,
+        "gone": [one._asdict() for one in gone],
     }
-    pack["etag"] = hashlib.sha256(json.dumps(pack, sort_keys=True).encode()).hexdigest()[:32]
-    return pack
 
 
 def _draw(job: Job, sheet: Sheet, drawings: dict[str, dict[str, str]]) -> str:

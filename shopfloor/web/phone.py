@@ -9,12 +9,12 @@ from flask import Blueprint, Flask, Response, current_app, jsonify, make_respons
 from shopfloor.settings import ROOT
 from shopfloor.store import phones, shop
 from shopfloor.web.doors import cookie_name, give_cookie, open_to_all, phones_only
-from shopfloor.web.packs import Packs
+from shopfloor.web.packs import PACKS, Packs
 from shopfloor.web.shell import Shelf
 
 blueprint = Blueprint("phone", __name__)
 
-SHELF, PACKS = "facemark_shelf", "facemark_packs"
+SHELF = "facemark_shelf"
 
 
 def attach(app: Flask) -> None:
@@ -68,7 +68,7 @@ def packs() -> Response:
     Also gives the cookie another year to live.
     """
     keeper: Packs = current_app.extensions[PACKS]
-    listed = [{"key": job.key, "name": job.name, "etag": kept.etag} for job, kept in keeper.all()]
+    listed = [{"key": job.key, "name": job.name, "etag": etag} for job, etag in keeper.listed()]
     response = jsonify(
         generation=shop.read().generation,
         jobs=listed,

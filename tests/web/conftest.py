@@ -11,6 +11,7 @@ from shopfloor.settings import Settings
 from shopfloor.store import phones
 from shopfloor.store.tables import db
 from shopfloor.web import create_app
+from shopfloor.web.packs import PACKS
 
 
 @pytest.fixture
@@ -18,6 +19,7 @@ def app(tmp_path: Path) -> Iterator[Flask]:
     """An empty shop."""
     app = create_app(Settings(data=tmp_path / "data", first_serial=0))
     yield app
+    app.extensions[PACKS].settle()
     with app.app_context():
         db.engine.dispose()
 

@@ -206,7 +206,12 @@ def test_a_job_whose_pack_cannot_be_built_keeps_no_other_from_the_phones(
 
     monkeypatch.setattr(pack, "build", sometimes)
 
-    assert [job["key"] for job in phone.get("/packs").get_json()["jobs"]] == ["music-stand"]
+    first = {job["key"] for job in phone.get("/packs").get_json()["jobs"]}
+    answers = {key: phone.get(f"/pack/{key}").status_code for key in first}
+    then = [job["key"] for job in phone.get("/packs").get_json()["jobs"]]
+
+    assert answers == {"music-stand": 200, "spoiled": 500}
+    assert then == ["music-stand"], "no phone asks for it again and again"
 
 
 def test_asking_for_packs_lengthens_the_life_of_the_cookie(phone: FlaskClient) -> None:
