@@ -149,7 +149,7 @@ def _feature(old: Feature, new: Feature) -> Iterator[Said]:
     if type(old) is not type(new):
         yield (f'{old.kind} "{old.key}" is a {new.kind} now',)
         return
-    kind = type(new)
+    kind: type = type(new)
     own: dict[str, Any] = hints(kind)
     for each in fields(kind):
         was, now = getattr(old, each.name), getattr(new, each.name)
