@@ -62,6 +62,20 @@ revision = Table(
     PrimaryKeyConstraint("job", "number"),
 )
 
+draft = Table(
+    "draft",
+    db.metadata,
+    Column("job", Text, ForeignKey("job.key"), nullable=False),
+    # From 1, in the order in which they were made; those that are undone come last.
+    Column("step", Integer, nullable=False),
+    # The revision that was there when the draft was begun.
+    Column("base", Integer, nullable=False),
+    Column("document", Text, nullable=False),
+    Column("says", Text, nullable=False),
+    Column("undone", Integer, nullable=False),
+    PrimaryKeyConstraint("job", "step"),
+)
+
 part_tag = Table(
     "part_tag",
     db.metadata,
