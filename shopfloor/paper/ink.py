@@ -290,6 +290,14 @@ def points(length: Length) -> float:
     return round(length * 72 / 25_400_000, 4)
 
 
+def entitle(canvas: Any, title: str, shop: str) -> None:
+    """Say in the file what it is and whose; the library would write "anonymous" and "unspecified"."""
+    canvas.setTitle(tidy(title)[:200])
+    canvas.setAuthor(tidy(shop)[:200])
+    canvas.setSubject("")
+    canvas.setCreator("Facemark")
+
+
 def draw(canvas: Any, line: Line, x: Length, y: Length) -> None:
     """Print the line with its start at x and its baseline at y."""
     for run in line.runs:

@@ -103,6 +103,7 @@ def labels_pdf(
     denominator: int,
     host: str,
     title: str,
+    shop: str = "",
     start_at: int = 1,
     cut_marks: bool = True,
     told: Callable[[int, int], None] = lambda done, of: None,
@@ -110,8 +111,8 @@ def labels_pdf(
     """The labels as a PDF, one after another along the rows, the first one on place `start_at` of the first page.
 
     `host` is what phones reach the shop by ("shop.local", with :port if not 443); empty, too long or loopback hosts
-    give symbols that carry the bare code.  `told` is called with how many labels are on paper, and of how many.
-    Raises NothingToPrint, BadStart, LabelTooSmall.
+    give symbols that carry the bare code.  `title` and `shop` say in the file what it is and whose.  `told` is called
+    with how many labels are on paper, and of how many.  Raises NothingToPrint, BadStart, LabelTooSmall.
     """
     if not labels:
         raise NothingToPrint("there is no label to print", do="Choose at least one stack with parts.")
@@ -124,8 +125,7 @@ def labels_pdf(
     page = (ink.points(sheet.page_width), ink.points(sheet.page_height))
     out = BytesIO()
     canvas = Canvas(out, pagesize=page, invariant=1, pageCompression=1)
-    canvas.setTitle(ink.tidy(title)[:200])
-    canvas.setCreator("Facemark")
+    ink.entitle(canvas, title, shop)
     canvas.setViewerPreference("PrintScaling", "None")
     for number, label in enumerate(labels, start_at - 1):
         made = face(label, sheet, unit=unit, denominator=denominator, host=host)

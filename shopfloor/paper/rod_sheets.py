@@ -58,7 +58,7 @@ def rod_pages(rods: Sequence[Rod], paper: Paper, *, unit: Unit, denominator: int
     return pages
 
 
-def rods_pdf(rods: Sequence[Rod], paper: Paper, *, unit: Unit, denominator: int, title: str) -> bytes:
+def rods_pdf(rods: Sequence[Rod], paper: Paper, *, unit: Unit, denominator: int, title: str, shop: str = "") -> bytes:
     """The rods as a PDF at full size, as many strips on a page as it holds.  Raises NothingToPrint."""
     if not rods:
         raise NothingToPrint("there is no rod to print", do="Choose parts that have marks.")
@@ -66,8 +66,7 @@ def rods_pdf(rods: Sequence[Rod], paper: Paper, *, unit: Unit, denominator: int,
     out = BytesIO()
     size = (ink.points(paper.width), ink.points(paper.height))
     canvas = Canvas(out, pagesize=size, invariant=1, pageCompression=1)
-    canvas.setTitle(ink.tidy(title)[:200])
-    canvas.setCreator("Facemark")
+    ink.entitle(canvas, title, shop)
     canvas.setViewerPreference("PrintScaling", "None")
     for number, page in enumerate(pages, 1):
         _head(canvas, paper, unit, title, number, len(pages))

@@ -12,7 +12,7 @@ from shopfloor.errors import ShopError
 from shopfloor.paper.labels import labels_of, labels_pdf, words_of
 from shopfloor.paper.labels import sheet as sheet_named
 from shopfloor.paper.letters import cannot_print
-from shopfloor.store import jobs
+from shopfloor.store import jobs, shop
 from shopfloor.trade.sheet import sheets
 from shopfloor.web.doors import settings
 
@@ -82,6 +82,7 @@ def print_labels(
         denominator=job.denominator,
         host=host,
         title=f"{job.name}: labels",
+        shop=shop.read().name,
         start_at=start,
         told=told,
     )

@@ -156,10 +156,15 @@ def _chosen(form: Mapping[str, str]) -> dict[int, Column | None]:
 
 
 def _finished(seen: CutList, form: Mapping[str, str]) -> tuple[dict[str, Length], str]:
-    """The finished thickness for each rough stock of the list, and what is wrong with the first unreadable one."""
+    """The finished thickness for each rough stock of the list, and what is wrong with the first unreadable one.
+
+    Nothing is wrong with a field that was not on the page, or that is empty while the list is only looked at.
+    """
     found, trouble = {}, ""
     for stock in seen.stocks:
         text = form.get(f"finished {stock}", "")
+        if not text.strip() and (form.get("do") != "make" or f"finished {stock}" not in form):
+            continue
         try:
             found[stock] = read(text, "mm" if seen.unit in ("mm", "cm", "m") else "in", where=f"{stock}, finished")
         except ShopError as error:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from fractions import Fraction
 from typing import Any
 
 from flask import Response, jsonify, redirect, request, url_for
@@ -37,6 +38,11 @@ from shopfloor.web.office_pages import (
     phones_say,
 )
 from shopfloor.web.office_words import entry_says, who
+
+SECONDS_A_LABEL = Fraction(1, 100)
+"""Measured with 3,030 labels on a small computer: 30 s, most of it the layout of each."""
+WORTH_SAYING = 500
+"""Labels that take longer than people wait without asking themselves whether anything happens."""
 
 
 @blueprint.get("/")
@@ -141,8 +147,11 @@ def settle(key: str, code: str) -> BaseResponse:
 def print_labels(key: str) -> Response:
     """What to print: labels for which stacks, on which sheet, from which place on."""
     state = job_state(key)
+    labels = len(state.parts) + len(state.stacks)
     return page(
         "office/print.html",
+        labels=labels,
+        seconds=round(labels * SECONDS_A_LABEL, -1) if labels > WORTH_SAYING else 0,
         job=state.job,
         job_facts=_facts(state.job, len(state.parts), state.revision, phones_say()),
         stacks=state.stacks,

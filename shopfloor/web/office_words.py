@@ -80,7 +80,10 @@ def who(device: str, names: Mapping[str, str]) -> str:
 
 
 def entry_says(entry: Mapping[str, Any], route: Iterable[Step], job: Job) -> str:
-    """What an entry of the journal says, in words; `route` gives those for the steps of its part, `job` the unit."""
+    """What an entry of the journal says, in words; `route` gives those for the steps of its part, `job` the unit.
+
+    Whatever the fold takes in has its words here; the rest needs a newer version.
+    """
     done = {step.key: step.done for step in route}
     kind, body = entry["kind"], entry["body"]
     if entry["v"] == 1:
@@ -89,16 +92,16 @@ def entry_says(entry: Mapping[str, Any], route: Iterable[Step], job: Job) -> str
             return done.get(step, f"{step}: done")
         if kind == STEP_UNDONE and isinstance(step, str):
             return f"Undone: {done[step].lower() if step in done else step}"
-        if kind == NOTED and isinstance(text, str):
-            return f"Note: {text}"
+        if kind == NOTED:
+            return f"Note: {text}" if isinstance(text, str) and text else "A note without words"
         if kind in (HELD, SPOILED):
             return f"{'Held' if kind == HELD else 'Spoiled'}{reason(body)}"
-        if kind == LIFTED:
+        if kind == LIFTED and isinstance(body.get("lifts"), list):
             return "Free again"
         if kind == MEASURED:
             nm, what = body.get("nm"), body.get("what")
-            if type(nm) is int and isinstance(what, str):
-                return f"Measured {what}: {write(nm, job.unit, job.denominator)}"
+            named = f"Measured {what}" if isinstance(what, str) and what else "Measured"
+            return f"{named}: {write(nm, job.unit, job.denominator)}" if type(nm) is int else f"{named}, without a size"
     return f"Something that needs a newer version of Facemark ({kind}, version {entry['v']})"
 
 

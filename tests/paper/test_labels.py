@@ -518,8 +518,13 @@ def test_only_black_ink_is_used():
     assert ImageChops.difference(green, blue).getbbox() is None
 
 
-def test_the_title_of_the_job_is_in_the_file():
-    assert pdfium.PdfDocument(pdf_of()).get_metadata_value("Title") == "Sheet-music cabinet"
+@pytest.mark.parametrize("shop", ["", "Two at the bench"])
+def test_the_file_says_what_it_is_and_whose(shop):
+    told = pdfium.PdfDocument(pdf_of(shop=shop)).get_metadata_dict()
+
+    assert {key: told[key] for key in ("Title", "Author", "Subject", "Creator")} == {
+        "Title": "Sheet-music cabinet", "Author": shop, "Subject": "", "Creator": "Facemark",
+    }  # fmt: skip
 
 
 def test_a_job_gives_a_label_for_each_stack_and_before_the_parts_of_it():

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+import pypdfium2
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
@@ -274,6 +275,80 @@ def test_a_preview_shows_name_quantity_and_size_without_scrolling_sideways(offic
         return words.getClientRects().length}"""
     )
     assert cherry == 1
+
+
+def test_nothing_that_is_pressed_or_drawn_touches_what_stands_below_it(
+    shop: Shop, office: Office, tmp_path: Path, window: Callable[..., BrowserContext]
+) -> None:
+    seeded(shop)
+    leg = shop.codes["leg.front-right"]
+    gap = "([one, other]) => other.getBoundingClientRect().top - one.getBoundingClientRect().bottom"
+
+    page = office(f"/jobs/{JOB}/parts/{leg}", viewport=NARROW)
+    assert page.evaluate(f"({gap})(['.settle', '.settle + p'].map(one => document.querySelector(one)))") >= 8
+
+    page.goto(f"{shop.url}/jobs/{JOB}/stacks/5")
+    touching = page.evaluate(
+        """() => [...document.querySelectorAll(".rows .letter")].filter(letter => {
+            const own = letter.getBoundingClientRect();
+            const row = [...letter.closest("tr").querySelectorAll(".name a, .rod, .length")];
+            return row.some(one => {
+                const box = one.getBoundingClientRect();
+                return box.left < own.right && own.left < box.right
+                    && box.top < own.bottom + 3 && own.top < box.bottom + 3;
+            });
+        }).map(one => one.textContent)"""
+    )
+    assert touching == []
+
+    from tests.running import Running
+
+    with Running(tmp_path / "empty") as running:
+        page = window(viewport=NARROW).new_page()
+        page.goto(f"http://127.0.0.1:{running.port}/phones")
+        assert (
+            page.evaluate(
+                f"({gap})(['form.actions .button', '[data-live=phones]'].map(one => document.querySelector(one)))"
+            )
+            >= 8
+        )
+
+
+def test_the_heading_of_what_was_written_down_is_printed_on_the_page_of_its_rows(shop: Shop, office: Office) -> None:
+    seeded(shop)
+    page = office(f"/jobs/{JOB}/parts/{shop.codes['leg.front-right']}")
+
+    for height in range(240, 300, 6):
+        with pypdfium2.PdfDocument(page.pdf(width="210mm", height=f"{height}mm")) as document:
+            [on] = [
+                sheet.get_textpage().get_text_bounded() for sheet in document
+                if "What the floor wrote down" in sheet.get_textpage().get_text_bounded()
+            ]  # fmt: skip
+        assert "Held: a check" in on.partition("What the floor wrote down")[2], height
+
+
+def test_the_button_says_that_labels_are_being_made(shop: Shop, office: Office) -> None:
+    page = office(f"/jobs/{JOB}/print")
+    # The answer would take the page away; here it never comes.
+    page.evaluate("document.querySelector('form').addEventListener('submit', pressed => pressed.preventDefault())")
+    button = page.get_by_role("button")
+
+    button.click()
+    expect(button).to_have_text("Making the labels…")
+    expect(button).to_have_attribute("aria-busy", "true")
+
+    page.get_by_label("First free place").fill("2")
+    expect(button).to_have_text("Labels as PDF")
+    expect(button).not_to_have_attribute("aria-busy", "true")
+
+
+def test_labels_are_asked_for_without_javascript_too(shop: Shop, office: Office) -> None:
+    page = office(f"/jobs/{JOB}/print", java_script_enabled=False)
+
+    with page.expect_request("**/labels.pdf*") as asked:
+        page.get_by_role("button", name="Labels as PDF").click(no_wait_after=True)
+
+    assert "stacks=1&" in asked.value.url and asked.value.url.endswith("&start=1")
 
 
 def test_what_is_printed_has_no_buttons_and_keeps_the_rods(shop: Shop, office: Office) -> None:

@@ -85,6 +85,15 @@ def test_labels_of_one_line_tell_its_parts_apart(app: Flask, office: FlaskClient
         assert [f"{n} of 4" in page for n in (1, 2, 3, 4)] == [True] * 4
 
 
+def test_a_long_run_says_beforehand_how_long_it_takes(app: Flask, office: FlaskClient, stand: dict[str, str]) -> None:
+    slats = Line("slat", "seat", "Slat", INCH, 2 * INCH, INCH, parts=tuple(Part(f"slat.{n}") for n in range(1_999)))
+    with app.app_context():
+        jobs.save(Job("bench", "Bench", assemblies=(Assembly("seat", 1, "Seat"),), lines=(slats,)))
+
+    assert "All 2,000 labels take about 20 seconds." in office.get("/jobs/bench/print").text
+    assert "seconds" not in office.get("/jobs/music-stand/print").text
+
+
 def test_a_sheet_that_was_begun_is_gone_on_with(office: FlaskClient, stand: dict[str, str]) -> None:
     pages = words(office.get("/jobs/music-stand/labels.pdf?sheet=letter-2x5&start=9").data)
 

@@ -184,6 +184,20 @@ def test_rough_stock_is_asked_for_its_finished_thickness(app: Flask, office: Fla
     assert {line.thickness for line in job.lines} == {read("13/16"), read("1 3/4")}
 
 
+def test_a_stock_is_not_missed_before_anybody_was_asked_for_it(office: FlaskClient) -> None:
+    refused = hand_in(office, "no_width.csv", job="Table")
+    sent = fields(page_of(refused)) | {"unit": "in", "do": "look"}
+    better = {"file": (io.BytesIO((FILES / "quarters.csv").read_bytes()), "quarters.csv")}
+
+    first = office.post("/cut-list", data=sent | better, content_type="multipart/form-data")
+    looked_again = again(office, first, do="look", **{"finished 4/4": "", "finished 8/4": ""})
+    made = again(office, first, do="make", **{"finished 4/4": "", "finished 8/4": ""})
+
+    assert "trouble" not in first.text
+    assert "trouble" not in looked_again.text
+    assert "4/4, finished: no size given" in page_of(made).text
+
+
 @pytest.mark.parametrize(
     ("file", "says"),
     [

@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from shopfloor.journal.entry import KINDS
+from shopfloor.journal.fold import fold
 from shopfloor.trade.length import read
 from shopfloor.trade.part import Job, Unit
 from shopfloor.trade.route import Step
@@ -83,19 +85,34 @@ def test_a_moment_of_today_is_a_time_and_an_older_one_has_its_day() -> None:
         ({"kind": "spoiled", "body": {}}, "Spoiled"),
         ({"kind": "lifted", "body": {"lifts": []}}, "Free again"),
         ({"kind": "measured", "body": {"what": "tenon", "nm": 9_525_000}}, "Measured tenon: 3/8"),
-        ({"kind": "measured", "body": {}}, "Something that needs a newer version of Facemark (measured, version 1)"),
+        ({"kind": "measured", "body": {"what": "tenon"}}, "Measured tenon, without a size"),
+        ({"kind": "measured", "body": {"nm": 9_525_000}}, "Measured: 3/8"),
+        ({"kind": "measured", "body": {}}, "Measured, without a size"),
+        (
+            {"kind": "measured", "v": 2, "body": {}},
+            "Something that needs a newer version of Facemark (measured, version 2)",
+        ),
+        ({"kind": "lifted", "body": {}}, "Something that needs a newer version of Facemark (lifted, version 1)"),
         ({"kind": "weighed", "body": {}}, "Something that needs a newer version of Facemark (weighed, version 1)"),
         (
             {"v": 2, "body": {"step": "mortise"}},
             "Something that needs a newer version of Facemark (step_done, version 2)",
         ),
         ({"body": {"step": 7}}, "Something that needs a newer version of Facemark (step_done, version 1)"),
-        (
-            {"kind": "noted", "body": {"text": None}},
-            "Something that needs a newer version of Facemark (noted, version 1)",
-        ),
+        ({"kind": "noted", "body": {"text": None}}, "A note without words"),
     ],
     ids=lambda value: value if isinstance(value, str) else "",
 )
 def test_an_entry_is_told_in_words(changed: dict[str, Any], says: str) -> None:
     assert entry_says(entry(**changed), ROUTE, INCHES) == says
+
+
+@pytest.mark.parametrize("body", [{}, {"step": "mill", "lifts": [], "text": "x", "nm": 1, "what": "x", "reason": "x"}])
+@pytest.mark.parametrize("v", [1, 2])
+@pytest.mark.parametrize("kind", [*sorted(KINDS), "weighed"])
+def test_what_the_fold_takes_in_needs_no_newer_version(kind: str, v: int, body: dict[str, Any]) -> None:
+    one = entry(kind=kind, v=v, body=body)
+
+    unread = fold([{"rev": 1, "clock": one["hlc"], "entry": one}]).unread
+
+    assert ("newer version" in entry_says(one, ROUTE, INCHES)) == bool(unread)
