@@ -53,7 +53,7 @@ class Rod:
     def says(self) -> str:
         """The rod in words, for who cannot see it."""
         done = sum(1 for notch in self.notches if notch.done == notch.of)
-        words = f"{done} of {len(self.notches)} steps done"
+        words = f"{done} of {len(self.notches)} {'step' if len(self.notches) == 1 else 'steps'} done"
         return f"{words}, next: {self.next.name}" if self.next else words
 
     @property

@@ -1,5 +1,7 @@
 // A phone joins the shop: code, name, and the office's answer.
 
+import { readCode } from '../trade/code.js';
+import { answer } from './device.js';
 import { NoAnswer } from './exchange.js';
 import * as keys from './keys.js';
 
@@ -8,17 +10,16 @@ const SCANNED = /^JOIN:([0-9A-HJKMNP-TV-Z]{8})$/i;
 
 /** @typedef {import('./route.js').Route} Route */
 
-/** @param {{store: import('./store.js').Store, way: import('./exchange.js').Door, paint: () => void, done: () => void,
- *   go: (to: Route) => void}} with_ */
-export function joining({ store, way, paint, done, go }) {
+/** @param {{store: import('./store.js').Store, way: import('./exchange.js').Door, paint: () => void, done: () => Promise<void>,
+ *   go: (to: Route) => void, standing: () => Pick<import('./main.js').State, 'phone' | 'sync' | 'count'>}} with_ */
+export function joining({ store, way, paint, done, go, standing }) {
   const state = {
     step: /** @type {'how' | 'type' | 'name'} */ ('how'),
     typing: keys.EMPTY,
-    name: '',
+    name: /** @type {string | null} */ (null), // null: nobody has named it yet
     says: '',
     busy: false,
-    again: false,
-    waiting: 0,
+    other: false, // a phone that has joined joins with another code
     scanning: false,
   };
 
@@ -33,15 +34,18 @@ export function joining({ store, way, paint, done, go }) {
     set({ typing, says: '', ...(typing.typed.length === SIZE ? { step: 'name' } : {}) });
   }
 
+  /** A phone that joins again keeps its name, unless it is given another. */
+  const named = () => state.name ?? standing().phone?.name ?? '';
+
   async function ask() {
     set({ busy: true, says: '' });
-    const name = state.name.trim() || 'Phone';
+    const name = named().trim() || 'Phone';
     try {
       const { status, body } = await way.post('/join', { code: state.typing.typed, name });
       if (status === 200 && body) {
         await store.join(body, name);
-        set({ busy: false, step: 'how', typing: keys.EMPTY });
-        return done();
+        await done(); // until then this screen says that it is joining
+        return set({ busy: false, step: 'how', typing: keys.EMPTY, name: null, other: false });
       }
       return set({ busy: false, says: body?.error?.says ?? `The office answered ${status}.` });
     } catch (err) {
@@ -51,18 +55,33 @@ export function joining({ store, way, paint, done, go }) {
   }
 
   return {
-    /** @param {import('./views/frame.js').Pill} pill @returns {import('./views/join.js').JoinModel} */
-    model: (pill) => ({ ...state, again: pill.joined, waiting: pill.count, pill }),
-    isScanning: () => state.scanning,
-    leave() {
-      Object.assign(state, { scanning: false });
+    /** @returns {Omit<import('./views/join.js').JoinModel, 'home' | 'pill'>} */
+    model() {
+      const { phone, sync, count } = standing();
+      const shop = phone && !sync.refused && !state.other && state.step === 'how' ? phone.shop : '';
+      return { ...state, name: named(), shop, again: Boolean(phone) && sync.refused, waiting: count };
     },
-    /** The camera read something: the office's code opens the next step.  Says whether it was one.
-     * @param {string} text */
+    isScanning: () => state.scanning,
+    /** The screens about joining are left. */
+    leave() {
+      state.scanning = false;
+      if (state.step === 'how') state.other = false;
+    },
+    /** The camera read something: the office's code opens the next step, once.  Says whether it did, or what to tell of
+     * a text that has no place here.
+     * @param {string} text @returns {boolean | string} */
     scanned(text) {
-      // The office's code may still be in sight when the phone has joined: then it opens nothing.
-      const found = state.scanning && SCANNED.exec(text.trim());
-      if (!found) return false;
+      const found = SCANNED.exec(text.trim());
+      const { phone } = standing();
+      if (!state.scanning) {
+        // It may still be in sight when the phone has joined.
+        return found && phone ? `The office's code: this phone has joined ${phone.shop}. Hold a label in the corners.` : false;
+      }
+      if (!found) {
+        answer(false);
+        if (!isLabel(text)) return "This is not the office's code: it is shown there by \u201cAdd a phone\u201d.";
+        return `This is a part's label: ${phone ? 'hold' : 'this phone has to join first. Hold'} the office's code in the corners.`;
+      }
       Object.assign(state, { scanning: false, step: 'name', typing: { typed: found[1].toUpperCase(), group: '' }, says: '' });
       go({ screen: 'join' });
       return true;
@@ -72,8 +91,10 @@ export function joining({ store, way, paint, done, go }) {
         state.scanning = true;
         go({ screen: 'scan' });
       },
-      type: () => set({ step: 'type', typing: keys.EMPTY }),
+      type: () => set({ step: 'type', typing: keys.EMPTY, says: '' }),
       back: () => set({ step: 'how', typing: keys.EMPTY, says: '' }),
+      /** A phone that has joined is to join with another code. */
+      other: () => set({ other: true }),
       /** @param {string} name */
       name: (name) => set({ name }),
       join: () => void ask(),
@@ -86,4 +107,13 @@ export function joining({ store, way, paint, done, go }) {
       },
     },
   };
+}
+
+/** @param {string} text */
+function isLabel(text) {
+  try {
+    return Boolean(readCode(text));
+  } catch {
+    return false;
+  }
 }

@@ -15,7 +15,7 @@ import { scanView } from './views/scan.js';
 /** What the screens share.  `model` is what the screen of this route shows, undefined while it is read; `pressed` is what
  * was just pressed and can be taken back; `trouble` says why it could not be kept.
  * @typedef {import('./database.js').Standing & {route: route.Route, blocked: boolean, model: any, trouble: string,
- *   pressed: {says: string, drafts: import('./entry.js').Draft[], code: string} | null, persisted: boolean,
+ *   pressed: import('./views/frame.js').Pressed | null, persisted: boolean,
  *   install: BeforeInstallPromptEvent | null}} State */
 
 const app = /** @type {HTMLElement} */ (document.getElementById('app'));
@@ -71,7 +71,6 @@ async function arrive() {
   const at = state.route;
   state.trouble = '';
   state.model = undefined;
-  if (state.pressed && !('code' in at && at.code === state.pressed.code)) state.pressed = null;
   screens?.leave();
   const camera = at.screen === 'scan' && (mayRecord() || Boolean(screens?.join.isScanning()));
   if (!camera) scan.show(false);
@@ -121,8 +120,9 @@ function isScan() {
 
 // --- what is shown ---
 
+/** While the next screen is read, the one before it stays: what is pressed on it still is about what is seen. */
 function paint() {
-  render(view(), app);
+  if (state.model || state.blocked) render(view(), app);
 }
 
 function view() {
@@ -132,7 +132,6 @@ function view() {
       'An older version of this app is open in another tab, and holds what this phone knows. This goes on as soon as that tab is closed.',
     );
   }
-  if (!state.model) return '';
   if (state.model.failed) return plain("This phone's storage does not answer", state.model.failed);
   if (!isScan() && !screens?.join.isScanning()) return screens?.view() ?? '';
   const { count, phone, sync } = state;
@@ -143,7 +142,7 @@ function view() {
       waiting: Boolean(screens?.shell.waiting),
       pill: { count, joined: Boolean(phone), refused: sync.refused },
     },
-    { ...scan.deeds, useNew: () => screens?.useNew() },
+    { ...scan.deeds, useNew: () => screens?.useNew(), type: () => screens?.join.deeds.type(), back: () => screens?.join.deeds.back() },
   );
 }
 

@@ -5,7 +5,8 @@ import { answer } from './device.js';
 /** @typedef {ReturnType<typeof import('../scan/scanner.js').scanner>} Scanner */
 /** @typedef {typeof import('../trade/code.js')} Codes */
 
-/** @param {{paint: () => void, open: (code: string) => void, join: (text: string) => boolean}} with_ */
+/** @param {{paint: () => void, open: (code: string) => void, join: (text: string) => boolean | string}} with_
+ *   join: whether a text was the office's code and is dealt with, or a sentence to show because of it */
 export function scanning({ paint, open, join }) {
   const video = Object.assign(document.createElement('video'), { muted: true, playsInline: true, autoplay: true });
   video.setAttribute('aria-hidden', 'true');
@@ -52,9 +53,15 @@ export function scanning({ paint, open, join }) {
    * @param {string} text @param {Codes} codes */
   function read(text, { UnreadableCode, readCode }) {
     if (!shown) return false;
-    if (join(text)) {
+    const joins = join(text);
+    if (joins === true) {
       answer(true);
       return true;
+    }
+    if (joins) {
+      says = joins;
+      paint();
+      return false;
     }
     try {
       const code = readCode(text);

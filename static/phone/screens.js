@@ -6,6 +6,7 @@ import * as device from './device.js';
 import { newId, stepDraft } from './entry.js';
 import { joining } from './join.js';
 import { writing } from './pack.js';
+import { presses } from './presses.js';
 import { shellKeeper } from './shell.js';
 import { stackRod } from './steps.js';
 import { makeStore } from './store.js';
@@ -22,8 +23,6 @@ import { idle, rehearse } from './warm.js';
 /** @typedef {import('./store.js').Store} Store */
 /** @typedef {import('./views/stack.js').StackPart} StackPart */
 
-const UNDO_STANDS = 12_000; // how long "Undo" stands in place of the next step
-
 /** @param {{use: Parameters<typeof makeStore>[0], state: import('./main.js').State, scan: ReturnType<typeof import('./scan.js').scanning>,
  *   paint: () => void, go: (to: import('./route.js').Route) => Promise<void>, load: () => Promise<void>,
  *   refresh: () => Promise<void>, changed: () => void}} with_ */
@@ -31,6 +30,7 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
   const store = makeStore(use);
   store.watch(changed);
   const way = door();
+  const pressing = presses(document);
   const shell = shellKeeper(paint);
   const sync = synchroniser({ store, door: way, app: () => shell.shell.version, onTalk: paint });
   const codes = typing({ store, paint, open: (code) => void go({ screen: 'sheet', code }) });
@@ -39,6 +39,7 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     way,
     paint,
     go,
+    standing: () => state,
     async done() {
       await refresh();
       void sync.now();
@@ -108,43 +109,35 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
 
   /** Keep it, then show it; then send it, soon.
    * @param {import('./entry.js').Draft[]} drafts @param {string} says @param {string} code */
-  async function record(drafts, says, code) {
-    try {
-      await store.record(drafts);
-      state.trouble = '';
-      state.pressed = says ? { says, drafts, code } : null;
-      if (says) setTimeout(() => forget(drafts), UNDO_STANDS);
-      sync.soon();
-    } catch (err) {
-      state.trouble = err instanceof Error && err.name === 'QuotaExceededError' ? 'the phone is full.' : `${err}`;
-      device.answer(false);
-    }
-    await load();
-  }
-
-  /** @param {import('./entry.js').Draft[]} drafts */
-  function forget(drafts) {
-    if (state.pressed?.drafts !== drafts) return;
-    state.pressed = null;
-    paint();
-  }
+  const record = (drafts, says, code) =>
+    pressing.during(async () => {
+      try {
+        await store.record(drafts);
+        state.trouble = '';
+        state.pressed = says ? { says, drafts, code } : null;
+        sync.soon();
+      } catch (err) {
+        state.trouble = err instanceof Error && err.name === 'QuotaExceededError' ? 'the phone is full.' : `${err}`;
+        device.answer(false);
+      }
+      await load();
+    });
 
   const deeds = {
-    /** @param {import('./pack.js').Step} step @param {boolean} done */
-    press(step, done) {
-      const { part } = state.model.sheet;
-      const says = state.route.screen === 'sheet' ? step.done : '';
-      return record([stepDraft(part.code, step.key, done)], says, part.code);
-    },
-    /** @param {import('./pack.js').Step} step @param {StackPart[]} parts */
-    pressAll(step, parts) {
+    /** @param {string} code @param {import('./pack.js').Step} step @param {boolean} done @param {string} says */
+    press: (code, step, done, says) => record([stepDraft(code, step.key, done)], says, code),
+    /** @param {string} code  of the stack @param {import('./pack.js').Step} step @param {StackPart[]} parts */
+    pressAll(code, step, parts) {
       const drafts = parts.map(({ part }) => stepDraft(part.code, step.key, true));
-      return record(drafts, step.done, state.model.sheet.stack.code);
+      return record(drafts, step.done, code);
     },
-    undo() {
-      if (!state.pressed) return undefined;
-      const { drafts, code } = state.pressed;
-      return record(drafts.map(({ part, body }) => stepDraft(part, body.step, false)), '', code);
+    /** @param {import('./views/frame.js').Pressed} pressed */
+    undo: ({ drafts, code }) => record(drafts.map(({ part, body }) => stepDraft(part, body.step, false)), '', code),
+    /** What was pressed stands; on to the next step of the same sheet. */
+    goOn() {
+      state.pressed = null;
+      pressing.changes();
+      paint();
     },
     scan: () => void go({ screen: 'scan' }),
   };
@@ -159,7 +152,12 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     /** @param {'' | 'in' | 'mm'} unit */
     setUnit: (unit) => void store.setUnit(unit),
     useNew: () => shell.use(),
-    install: () => void state.install?.prompt(),
+    /** The browser's offer is good for one question. */
+    install() {
+      void state.install?.prompt();
+      state.install = null;
+      paint();
+    },
   };
 
   // --- what is shown ---
@@ -175,14 +173,19 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     if ('code' in at) return model.unknown ? unknownView({ ...unknown(at.code), pill: pill() }, deeds.scan) : sheetView(tab);
     if (at.screen === 'outbox') return outboxView(outboxModel(), outbox);
     if (tab) return addToHomeScreenView();
-    if (at.screen === 'join' || !state.phone) return joinView(join.model(pill()), join.deeds);
+    if (at.screen === 'join' || !state.phone) {
+      const home = device.isInstalled() ? '' : state.install ? 'ask' : 'say';
+      return joinView({ ...join.model(), home, pill: pill() }, { ...join.deeds, install: outbox.install });
+    }
     if (at.screen === 'stacks') return stacksView({ ...model, pill: pill() });
     return typeView({ ...codes.model(), pill: pill() }, codes.deeds);
   }
 
   /** @param {boolean} tab @param {any} [model] */
   function sheetView(tab, model = state.model) {
-    const { pressed, trouble, unit } = state;
+    const { trouble, unit } = state;
+    const { code } = model.sheet.kind === 'part' ? model.sheet.part : model.sheet.stack;
+    const pressed = state.pressed?.code === code ? state.pressed : null;
     const closed = /** @type {import('./views/part.js').Closed} */ (tab ? 'app' : state.phone ? '' : 'join');
     const all = { ...model, writing: writing(model.sheet.job, unit), pressed, closed, trouble, names, pill: pill() };
     if (model.sheet.kind === 'stack') return stackView(all, deeds);
@@ -213,10 +216,14 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     join,
     shell: shell.shell,
     useNew: () => shell.use(),
-    /** Another screen comes: what was typed goes, and a scan of the office's code has ended if it is not that. */
+    /** Another screen comes: what was typed goes, what was pressed stands, and a scan of the office's code has ended if
+     * it is not that. */
     leave() {
+      pressing.changes();
       codes.reset();
-      if (state.route.screen !== 'scan') join.leave();
+      const at = state.route;
+      if (state.pressed && !('code' in at && tidy(at.code) === state.pressed.code)) state.pressed = null;
+      if (at.screen !== 'scan') join.leave();
     },
     /** Begin to look after the app itself, and to talk with the office. */
     async start() {

@@ -79,10 +79,17 @@ export function due(parts) {
   return [...waiting.values()].sort((a, b) => order.indexOf(a.step.key) - order.indexOf(b.step.key));
 }
 
+/** How many of a stack's parts a press is about.
+ * @param {number} some @param {number} all */
+export function those(some, all) {
+  if (some === all) return all === 1 ? 'its only part' : `all ${all} parts`;
+  return `the ${some === 1 ? 'one part' : `${some} parts`} where it is due`;
+}
+
 /** A rod in words, for those who cannot see it.
  * @param {readonly Notch[]} notches */
 export function rodInWords(notches) {
   const done = notches.filter((notch) => notch.done).length;
   const next = notches.find((notch) => notch.next);
-  return `${done} of ${notches.length} steps done${next ? `, next: ${next.step.name}` : ''}`;
+  return `${done} of ${notches.length} ${notches.length === 1 ? 'step' : 'steps'} done${next ? `, next: ${next.step.name}` : ''}`;
 }

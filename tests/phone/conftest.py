@@ -175,5 +175,10 @@ def press_next(page: Page) -> str:
     return says
 
 
+def a_moment(page: Page) -> None:
+    """Wait until a press at the same place is meant: sooner, it is the second half of a double one."""
+    page.wait_for_timeout(700)
+
+
 def all_sent(page: Page) -> None:
     page.get_by_role("link", name="all sent").wait_for(timeout=20_000)

@@ -453,6 +453,50 @@ def test_a_printed_label_before_the_camera_opens_its_sheet_without_a_signal(
     assert code in shop.codes.values()
 
 
+def test_a_phone_joins_by_the_code_on_the_offices_screen_which_then_opens_nothing_more(
+    shop: Shop, browser: Browser, filmed: Callable[[Image.Image], Browser], window: Callable[..., BrowserContext]
+) -> None:
+    office = window(browser).new_page()
+    office.goto(f"{shop.url}/phones")
+    office.get_by_role("button", name="Add a phone").click()
+    shown = Image.open(BytesIO(office.locator(".qr svg").screenshot(scale="css"))).convert("RGB")
+    page = window(filmed(camera.on_wood(shown)), viewport=SIZE, has_touch=True, is_mobile=True).new_page()
+    page.goto(f"{shop.url}/phone/")
+    page.get_by_role("button", name="Scan the code").click()
+    expect(page.get_by_role("heading", name="Name this phone")).to_be_visible(timeout=15_000)
+    page.get_by_label("What people will read").fill("Camera phone")
+    page.evaluate(
+        """() => {
+             window.said = [];
+             new MutationObserver(() => said.push(document.querySelector('h1')?.textContent))
+               .observe(document.getElementById('app'), { childList: true, subtree: true, characterData: true });
+           }"""
+    )
+
+    page.get_by_role("button", name="Join").click()
+
+    expect(page.locator(".scan")).to_be_visible()
+    expect(page.get_by_text("this phone has joined Our shop")).to_be_visible(timeout=15_000)  # it is still in sight
+    long = page.evaluate("history.length")
+    page.wait_for_timeout(2_500)  # a code that stays is told again after two seconds
+    expect(page.locator(".scan")).to_be_visible()
+    assert (page.url, page.evaluate("history.length")) == (f"{shop.url}/phone/", long)
+    assert set(page.evaluate("said")) <= {"Name this phone", "Scan"}
+    page.get_by_role("link", name="all sent").click()
+    expect(page.locator(".facts")).to_contain_text("Camera phone")
+
+
+def test_a_parts_label_before_the_camera_of_a_phone_that_joins_is_told_for_what_it_is(
+    shop: Shop, filmed: Callable[[Image.Image], Browser], window: Callable[..., BrowserContext]
+) -> None:
+    page = window(filmed(camera.on_wood(label())), viewport=SIZE, has_touch=True, is_mobile=True).new_page()
+    page.goto(f"{shop.url}/phone/")
+    page.get_by_role("button", name="Scan the code").click()
+
+    expect(page.get_by_text("This is a part's label: this phone has to join first")).to_be_visible(timeout=15_000)
+    expect(page.locator(".scan")).to_be_visible()
+
+
 def test_the_corners_on_the_screen_stand_where_the_scanner_looks(
     shop: Shop, filmed: Callable[[Image.Image], Browser], window: Callable[..., BrowserContext]
 ) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
-from .conftest import Shop, all_sent, open_part, press_next, type_code
+from .conftest import Shop, a_moment, all_sent, open_part, press_next, type_code
 
 pytestmark = pytest.mark.browser
 
@@ -35,6 +35,7 @@ def test_any_step_can_be_marked_and_taken_back(shop: Shop, phone: Callable[..., 
     tile.click()
     expect(tile).to_have_attribute("aria-pressed", "true")
     expect(tile).to_contain_text("this phone")
+    a_moment(page)
     tile.click()
 
     expect(tile).to_have_attribute("aria-pressed", "false")
@@ -53,6 +54,7 @@ def test_a_step_is_marked_for_all_parts_of_a_stack_where_it_is_due(shop: Shop, p
     says = press_next(page)
 
     assert says == "Rough cut"
+    expect(page.get_by_role("button", name="Next step here: Milled")).to_be_visible()
     parts = [key for key in shop.codes if key.startswith("back.")]
     assert len(parts) == 5
     expect(page.get_by_role("link", name="5 to send")).to_be_visible()
@@ -68,6 +70,7 @@ def test_a_step_is_marked_for_all_parts_of_a_stack_where_it_is_due(shop: Shop, p
 def test_all_of_a_stack_is_taken_back_with_one_press(shop: Shop, phone: Callable[..., Page]) -> None:
     page = phone()
     type_code(page, shop.codes["stack:top"])
+    expect(page.locator("button.deed")).to_contain_text("its only part")
     press_next(page)
 
     page.get_by_role("button", name="Undo").click()

@@ -8,7 +8,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from .conftest import Shop, all_sent, enter_join_code, open_part, press_next, type_code
+from .conftest import Shop, a_moment, all_sent, enter_join_code, open_part, press_next, type_code
 
 pytestmark = pytest.mark.browser
 
@@ -135,6 +135,7 @@ def test_what_two_phones_say_differently_is_shown_and_can_be_settled(shop: Shop,
         page.context.set_offline(True)
     mark(one, shop, "back.muntin", "rough cut")  # takes it back
     mark(two, shop, "back.muntin", "rough cut")
+    a_moment(two)
     mark(two, shop, "back.muntin", "rough cut")  # and marks it again
 
     for page in (one, two):

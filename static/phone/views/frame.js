@@ -5,7 +5,7 @@ import { html } from '../../vendor/lit-html/lit-html.js';
 /** What every screen knows of the outbox.
  * @typedef {{count: number, joined: boolean, refused: boolean}} Pill */
 
-/** The top of a screen.  `where` is what stands beside the way back.
+/** The top of a screen, in sight however far it is scrolled.  `where` is what stands beside the way back.
  * @param {Pill} pill @param {unknown} where @param {{back?: boolean}} [how] */
 export function top(pill, where, { back = true } = {}) {
   return html`<nav class="top" aria-label="Facemark">
@@ -57,17 +57,17 @@ export function plain(what, do_) {
   </main>`;
 }
 
-/** What was just pressed, and can be taken back.
- * @typedef {{says: string}} Pressed */
+/** What was just pressed on the sheet of this code, and can be taken back.
+ * @typedef {{says: string, code: string, drafts: import('../entry.js').Draft[]}} Pressed */
 /** A thing to press: what will be true afterwards, and what matters for it.
  * @typedef {{says: unknown, under?: unknown, press: () => void}} Deed */
 
 /** The bottom of a sheet, where the thumb is: the rod, and at most two things to press.
- * @param {{rod: unknown, main: Deed | null, other: unknown, idle: unknown}} what
- *   `idle` stands in place of the main button when there is nothing to press */
-export function dock({ rod, main, other, idle }) {
+ * @param {{rod: unknown, main: Deed | null, other: unknown, idle: unknown, stay?: unknown}} what
+ *   `idle` stands in place of the main button when there is nothing to press; `stay` above all (stayHere) */
+export function dock({ rod, main, other, idle, stay = '' }) {
   return html`<footer class="dock">
-    ${rod}
+    ${stay} ${rod}
     <div class="deeds">${main ? deed(main) : idle}${other}</div>
   </footer>`;
 }
@@ -79,9 +79,15 @@ export function deed({ says, under, press }) {
   </button>`;
 }
 
-/** After a press: the next label, or take it back.
- * @param {Pressed} pressed @param {() => void} scan @param {() => void} undo */
-export function afterPress(pressed, scan, undo) {
+/** After a press: the next label, or take it back.  It stands until somebody goes on: nothing changes under the thumb.
+ * @param {Pressed} pressed @param {{scan(): void, undo(pressed: Pressed): void}} deeds */
+export function afterPress(pressed, { scan, undo }) {
   return html`${deed({ says: 'Scan next', under: `${pressed.says}: saved`, press: scan })}
-    <button class="outlined" @click=${undo}>Undo</button>`;
+    <button class="outlined" @click=${() => undo(pressed)}>Undo</button>`;
+}
+
+/** After a press, whoever stays at the same sheet goes on with its next step.
+ * @param {string} next  what will be true after it @param {() => void} goOn */
+export function stayHere(next, goOn) {
+  return html`<button class="line-button" @click=${goOn}>Next step here: <b>${next}</b></button>`;
 }

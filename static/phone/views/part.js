@@ -4,7 +4,7 @@ import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { show } from '../../trade/code.js';
 import { called, handed } from '../pack.js';
 import { disagreements, nextStep, rod as rodOf } from '../steps.js';
-import { afterPress, dock, notice, title, top } from './frame.js';
+import { afterPress, dock, notice, stayHere, title, top } from './frame.js';
 import { length, moment, rod, said, sizes } from './signs.js';
 
 /** @typedef {import('../pack.js').Writing} Writing */
@@ -14,7 +14,10 @@ import { length, moment, rod, said, sizes } from './signs.js';
 /** @typedef {{sheet: import('../store.js').PartSheet, progress: PartProgress, writing: Writing, picture: Node | null,
  *   pressed: import('./frame.js').Pressed | null, closed: Closed, trouble: string, names: (device: string) => string,
  *   pill: import('./frame.js').Pill}} PartModel */
-/** @typedef {{press(step: import('../pack.js').Step, done: boolean): void, undo(): void, scan(): void}} PartDeeds */
+/** A press says on which part: what is seen is what is marked, whatever is being read meanwhile.  `says`: what can be
+ * taken back then, '' if the thing pressed does that itself.
+ * @typedef {{press(code: string, step: import('../pack.js').Step, done: boolean, says: string): void,
+ *   undo(pressed: import('./frame.js').Pressed): void, goOn(): void, scan(): void}} PartDeeds */
 
 /** @param {PartModel} model @param {PartDeeds} deeds */
 export function partView(model, deeds) {
@@ -46,10 +49,10 @@ function buttons({ sheet, pressed, closed, writing }, deeds, next) {
   const other = html`<a class="outlined" href="/p/${code}#steps">Other step</a>`;
   if (closed === 'app') return { main: null, other: '', idle: html`<p class="idle"><b>Read only.</b> Open the app and scan there.</p>` };
   if (closed === 'join') return { main: null, other: '', idle: html`<a class="deed" href="/phone/#join"><b>Join the shop</b><span>then steps can be marked</span></a>` };
-  if (pressed) return { main: null, other: '', idle: afterPress(pressed, deeds.scan, deeds.undo) };
+  if (pressed) return { main: null, other: '', idle: afterPress(pressed, deeds), stay: next ? stayHere(next.done, deeds.goOn) : '' };
   if (!next) return { main: { says: 'Scan next', under: 'all steps done', press: deeds.scan }, other, idle: '' };
   return {
-    main: { says: next.done, under: said(next.detail, writing), press: () => deeds.press(next, true) },
+    main: { says: next.done, under: said(next.detail, writing), press: () => deeds.press(code, next, true, next.done) },
     other,
     idle: '',
   };
@@ -148,7 +151,7 @@ export function stepsView({ sheet, progress, names, pill, trouble }, deeds) {
           return html`<button
             class="outlined tile ${done ? 'done' : ''} ${next ? 'next' : ''}"
             aria-pressed=${done}
-            @click=${() => deeds.press(step, !done)}
+            @click=${() => deeds.press(part.code, step, !done, '')}
           >
             <i class="box"></i><b>${step.name}</b>${under ? html`<small>${under}</small>` : ''}
           </button>`;

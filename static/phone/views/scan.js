@@ -6,7 +6,9 @@ import { newVersion, notice, top } from './frame.js';
 /** `video` comes a moment after the screen; `trouble` is one sentence why there is no picture; `light` is null where the phone has none.
  * @typedef {{video: HTMLVideoElement | undefined, trouble: string, says: string, light: {on: boolean, dim: boolean} | null,
  *   lenses: number, joining: boolean, waiting: boolean, pill: import('./frame.js').Pill}} ScanModel */
-/** @typedef {{setLight(on: boolean): void, otherLens(): void, start(): void, picture(file: File): void, useNew(): void}} ScanDeeds */
+/** @typedef {{setLight(on: boolean): void, otherLens(): void, start(): void, picture(file: File): void, useNew(): void,
+ *   type(): void, back(): void}} ScanDeeds */
+/** Deeds `type` and `back` belong to joining: they say which screen of it comes. */
 
 /** @param {ScanModel} model @param {ScanDeeds} deeds */
 export function scanView({ video, trouble, says, light, lenses, joining, waiting, pill }, deeds) {
@@ -25,8 +27,11 @@ export function scanView({ video, trouble, says, light, lenses, joining, waiting
       </div>
       <div class="deeds">
         ${newVersion(waiting, deeds.useNew)} ${light === null || trouble ? takePicture(deeds) : lightButton(light, deeds)}
-        <a class="outlined" href=${joining ? '/phone/#join' : '/phone/#type'}>Type<br />the code</a>
-        <a class="outlined" href="/phone/#stacks">Stacks</a>
+        ${joining
+          ? html`<a class="outlined" href="/phone/#join" @click=${deeds.type}>Type<br />the code</a>
+              <a class="outlined" href="/phone/#join" @click=${deeds.back}>Back</a>`
+          : html`<a class="outlined" href="/phone/#type">Type<br />the code</a>
+              <a class="outlined" href="/phone/#stacks">Stacks</a>`}
         <a class="outlined" href="/phone/#outbox">Outbox</a>
       </div>
     </main>

@@ -3,8 +3,8 @@
 import { html } from '../../vendor/lit-html/lit-html.js';
 import { show } from '../../trade/code.js';
 import { called } from '../pack.js';
-import { due, rod as rodOf, stackRod } from '../steps.js';
-import { afterPress, deed, dock, notice, title, top } from './frame.js';
+import { due, rod as rodOf, stackRod, those } from '../steps.js';
+import { afterPress, deed, dock, notice, stayHere, title, top } from './frame.js';
 import { letters } from './part.js';
 import { count, rod, sizes } from './signs.js';
 
@@ -13,7 +13,8 @@ import { count, rod, sizes } from './signs.js';
 /** @typedef {{sheet: import('../store.js').StackSheet, parts: StackPart[], writing: import('../pack.js').Writing,
  *   pressed: import('./frame.js').Pressed | null, closed: import('./part.js').Closed, trouble: string,
  *   pill: import('./frame.js').Pill}} StackModel */
-/** @typedef {{pressAll(step: import('../pack.js').Step, parts: StackPart[]): void, undo(): void, scan(): void}} StackDeeds */
+/** @typedef {{pressAll(code: string, step: import('../pack.js').Step, parts: StackPart[]): void,
+ *   undo(pressed: import('./frame.js').Pressed): void, goOn(): void, scan(): void}} StackDeeds */
 
 /** @param {StackModel} model @param {StackDeeds} deeds */
 export function stackView(model, deeds) {
@@ -38,7 +39,7 @@ export function stackView(model, deeds) {
       </div>
       <div class="foot-dock">
         ${notice(trouble ? html`<span class="here">Not saved:</span> ${trouble}` : '')}
-        ${dock({ rod: rod(stackRod(parts), { ends: true }), main: null, other: '', idle: buttons(model, deeds) })}
+        ${dock({ rod: rod(stackRod(parts), { ends: true }), main: null, other: '', ...buttons(model, deeds) })}
       </div>
     </main>`;
 }
@@ -50,24 +51,24 @@ function settle({ progress }) {
     : '';
 }
 
-/** @param {StackModel} model @param {StackDeeds} deeds */
-function buttons({ parts, pressed, closed }, deeds) {
-  if (closed === 'app') return html`<p class="idle"><b>Read only.</b> Open the app and scan there.</p>`;
-  if (closed === 'join') return html`<a class="deed" href="/phone/#join"><b>Join the shop</b><span>then steps can be marked</span></a>`;
-  if (pressed) return afterPress(pressed, deeds.scan, deeds.undo);
+/** @param {StackModel} model @param {StackDeeds} deeds @returns {{idle: unknown, stay?: unknown}} */
+function buttons({ sheet, parts, pressed, closed }, deeds) {
+  if (closed === 'app') return { idle: html`<p class="idle"><b>Read only.</b> Open the app and scan there.</p>` };
+  if (closed === 'join') {
+    return { idle: html`<a class="deed" href="/phone/#join"><b>Join the shop</b><span>then steps can be marked</span></a>` };
+  }
   const [first, second] = due(parts);
-  if (!first) return deed({ says: 'Scan next', under: 'all steps done', press: deeds.scan });
-  const all = first.parts.length === parts.length;
-  return html`${deed({
-    says: first.step.done,
-    under: all ? `all ${count(parts.length, 'part')}` : `the ${count(first.parts.length, 'part')} where it is due`,
-    press: () => deeds.pressAll(first.step, first.parts),
-  })}
-  ${second
-    ? html`<button class="outlined" @click=${() => deeds.pressAll(second.step, second.parts)}>
-        <b>${second.step.done}</b><small>${count(second.parts.length, 'part')}</small>
-      </button>`
-    : ''}`;
+  if (pressed) return { idle: afterPress(pressed, deeds), stay: first ? stayHere(first.step.done, deeds.goOn) : '' };
+  if (!first) return { idle: deed({ says: 'Scan next', under: 'all steps done', press: deeds.scan }) };
+  const press = (/** @type {typeof first} */ { step, parts }) => deeds.pressAll(sheet.stack.code, step, parts);
+  return {
+    idle: html`${deed({ says: first.step.done, under: those(first.parts.length, parts.length), press: () => press(first) })}
+    ${second
+      ? html`<button class="outlined" @click=${() => press(second)}>
+          <b>${second.step.done}</b><small>${count(second.parts.length, 'part')}</small>
+        </button>`
+      : ''}`,
+  };
 }
 
 // --- the list ---

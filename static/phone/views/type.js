@@ -35,6 +35,7 @@ function nameOf(one) {
 /** No pack has this code.
  * @param {{code: string, says: string, pill: import('./frame.js').Pill}} model @param {() => void} scan */
 export function unknownView({ code, says, pill }, scan) {
+  if (!pill.joined) return notJoinedView({ code, pill });
   return html`${top(pill, '')}
     <main class="sheet">
       ${title(code)}
@@ -48,6 +49,19 @@ export function unknownView({ code, says, pill }, scan) {
     </main>`;
 }
 
+/** A label, read by a phone that has no packs because it has not joined.
+ * @param {{code: string, pill: import('./frame.js').Pill}} model */
+function notJoinedView({ code, pill }) {
+  return html`${top(pill, '', { back: false })}
+    <main class="sheet">
+      ${title(code)}
+      <p class="lead"><b>This is a part's label: this phone has to join the shop first, then it shows the sheet.</b></p>
+      <div class="foot-dock"><footer class="dock"><div class="deeds">
+        <a class="deed" href="/phone/#join"><b>Join the shop</b></a>
+      </div></footer></div>
+    </main>`;
+}
+
 /** Big keys, and what has been typed so far.
  * @param {{typing: import('../keys.js').Typing, size: number, label: string,
  *   groups: readonly string[]}} model
@@ -55,7 +69,7 @@ export function unknownView({ code, says, pill }, scan) {
  * @param {unknown} [between]  what stands between the field and the keys */
 export function keysView({ typing: { typed, group }, size, label, groups }, deeds, between = '') {
   const keys = group ? [...group] : groups;
-  return html`<div class="typed">
+  return html`<div class="typed ${size > 6 ? 'long' : ''}">
       <input
         aria-label=${label}
         autocomplete="off"

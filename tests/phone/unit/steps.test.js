@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
-import { disagreements, due, nextStep, rod, rodInWords, stackRod } from '../../../static/phone/steps.js';
+import { disagreements, due, nextStep, rod, rodInWords, stackRod, those } from '../../../static/phone/steps.js';
 
 /** @param {string[]} keys */
 const route = (...keys) => keys.map((key) => ({ key, name: key, done: `${key} done`, detail: [] }));
@@ -36,6 +36,19 @@ test('at the end of the route nothing is next', () => {
   assert.equal(nextStep(part), null);
   assert.equal(rodInWords(rod(part)), '2 of 2 steps done');
 });
+
+test('a rod of one step is said so', () => {
+  assert.equal(rodInWords(rod({ route: route('rough'), progress: progress([]) })), '0 of 1 step done, next: rough');
+});
+
+for (const [some, all, says] of /** @type {const} */ ([
+  [1, 1, 'its only part'],
+  [5, 5, 'all 5 parts'],
+  [1, 5, 'the one part where it is due'],
+  [4, 5, 'the 4 parts where it is due'],
+])) {
+  test(`a press about ${some} of ${all} parts says "${says}"`, () => assert.equal(those(some, all), says));
+}
 
 test('a step that was taken back counts as not done', () => {
   const part = { route: route('rough', 'mill'), progress: progress(['rough']) };
