@@ -77,9 +77,12 @@ class Picture:
 def draw(job: Job, assembly: Assembly, codes: Mapping[str, str], *, width: int = FRAME) -> str | None:
     """The exploded picture of one assembly as a standalone SVG, `width` pixels wide; its own units are 360 across.
 
-    `codes` gives the code of each part by its key.  Parts that have no place in space are left out; None if none has.
+    `codes` gives the code of each part by its key; one that has not been given its code yet is called new.  Parts that
+    have no place in space are left out; None if none has.
     """
-    labels = {key: (Run(show(codes[key]), TEXT, True),) for key in standing(job, assembly)}
+    labels = {
+        key: (Run(show(codes[key]) if codes.get(key) else "new", TEXT, True),) for key in standing(job, assembly)
+    }
     if not labels:
         return None
     picture = pull_apart(job, assembly, _column(labels))
@@ -187,7 +190,7 @@ def _svg(
     wood = []
     for key, group in groupby(picture.pieces, key=lambda piece: piece.key):
         inner = "".join(_block(piece, picture.scale, at) if piece.block else _pull(piece, at) for piece in group)
-        wood.append(f"<g data-part={quoteattr(codes[key])}>{inner}</g>" if key else inner)
+        wood.append(f"<g data-part={quoteattr(codes.get(key, ''))}>{inner}</g>" if key else inner)
     rows = [
         (callout, (labels[callout.key], left + column - AIR if callout.left else FRAME - left - column + AIR,
                    MARGIN + callout.y + TEXT * CAPS))

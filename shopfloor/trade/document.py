@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from . import length
@@ -24,7 +24,7 @@ from .toml import toml_text
 
 __all__ = [
     "FORM", "DocumentFault", "Fault", "as_dict", "check", "from_dict", "from_json", "from_pieces", "from_toml",
-    "schema", "to_json", "to_toml",
+    "length_reader", "length_text", "schema", "to_json", "to_toml",
 ]  # fmt: skip
 
 FORM = 1
@@ -64,7 +64,7 @@ def from_json(text: str | bytes, where: str = "") -> Job:
 
 def to_toml(job: Job) -> str:
     """The document as TOML text for people, lengths in the job's unit, each exact."""
-    return toml_text(plain(job, lambda nm: _length_text(nm, job.unit)))
+    return toml_text(plain(job, lambda nm: length_text(nm, job.unit)))
 
 
 def from_toml(text: str, where: str = "") -> Job:
@@ -133,7 +133,20 @@ def _from_text(value: Any, unit: Unit) -> int:
         raise ValueError(f"{err.what}\n{err.do}") from err
 
 
-def _length_text(nm: int, unit: Unit) -> str:
+def length_reader(unit: Unit) -> Callable[[Any], int]:
+    """What reads a size as a person typed it, in the unit of the job if none is said; none is less than nothing."""
+
+    def read(value: Any) -> int:
+        nm = _from_text(value, unit)
+        if nm < 0:
+            raise ValueError(f'"{value}" is less than nothing\nWrite it like {length_text(-nm, unit)}.')
+        return nm
+
+    return read
+
+
+def length_text(nm: int, unit: Unit) -> str:
+    """A length as the TOML has it, exact and with its unit; below nothing with a minus before it."""
     return f"-{length.write_exact(-nm, unit)}" if nm < 0 else length.write_exact(nm, unit)
 
 

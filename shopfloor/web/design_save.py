@@ -1,0 +1,74 @@
+"""A draft becomes a revision: the floor gets it, and the parts that were cut already are told on their sheets."""
+
+from __future__ import annotations
+
+import secrets
+
+from flask import jsonify
+
+from shopfloor.errors import ShopError
+from shopfloor.journal.clock import Stamp, tick
+from shopfloor.journal.entry import NOTED
+from shopfloor.store import drafts, jobs, journal
+from shopfloor.store.moment import now_ms
+from shopfloor.trade.document import check
+from shopfloor.trade.length import write
+from shopfloor.trade.part import Job
+from shopfloor.trade.revision import changes
+from shopfloor.trade.route import Said
+from shopfloor.web import packs
+from shopfloor.web.design_state import Touched, touched
+from shopfloor.web.job_state import job_state
+from shopfloor.web.office_pages import OFFICE
+
+__all__ = ["SaveRefused", "save"]
+
+MOST_TOLD = 6
+"""Differences that a note names; the drawing shows the rest."""
+
+
+class SaveRefused(ShopError):
+    """A draft that cannot become a revision as it is."""
+
+    code = "save-refused"
+
+
+def save(key: str, note: str = "") -> int:
+    """Make the draft of a job its next revision and return its number.  Raises SaveRefused, and the draft stays."""
+    draft = drafts.read(key)
+    saved, newest = jobs.latest(key)
+    if newest != draft.base:
+        do = "Look at what it has now, then throw this draft away and make the change again."
+        raise SaveRefused(f"revision {newest} was saved since this draft was begun", do=do)
+    faults = check(draft.job)
+    if faults:
+        raise SaveRefused(faults[0].what, where=faults[0].where, do=faults[0].do)
+    different = touched(job_state(key), changes(saved, draft.job))
+    number = packs.save(draft.job, note or draft.undo)
+    drafts.drop(key)
+    _tell(draft.job, number, different)
+    return number
+
+
+def _tell(job: Job, number: int, different: tuple[Touched, ...]) -> None:
+    """Write on the sheet of each part that was cut already what is different about it now."""
+    now = now_ms()
+    stamp = Stamp(0, 0)
+    entries: list[journal.Offered] = []
+    for part in different:
+        stamp = tick(stamp, now)
+        told = [_written(says, job) for says in part.shift.says[:MOST_TOLD]]
+        more = len(part.shift.says) - len(told)
+        what = "it is no longer in this job" if part.gone else "; ".join(told) + (f"; and {more} more" if more else "")
+        entry = {
+            "id": secrets.token_hex(16), "device": OFFICE, "incarnation": OFFICE, "number": now + len(entries),
+            "hlc": list(stamp), "at": now, "kind": NOTED, "v": 1, "part": part.code, "base": [],
+            "body": {"text": f"Changed in revision {number}, after it was cut: {what}."},
+        }  # fmt: skip
+        entries.append(journal.Offered(jsonify(entry).get_data(as_text=True), entry))
+    if entries:
+        journal.keep(entries)
+
+
+def _written(says: Said, job: Job) -> str:
+    return "".join(write(each, job.unit, job.denominator) if isinstance(each, int) else each for each in says)
