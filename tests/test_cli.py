@@ -330,6 +330,15 @@ def test_the_address_of_the_shop_stands_in_the_symbols(demo: Path, tmp_path: Pat
     assert [one.text[: len(printed)] for one in found] == [printed, printed]
 
 
+def test_an_address_that_a_label_has_no_room_for_is_not_left_out_silently(demo: Path, tmp_path: Path) -> None:
+    given = ["labels", "--data", demo, "--out", tmp_path / "labels.pdf", "--stacks", "12", "--address", "shop.local"]
+
+    small, large = run(*given, "--sheet", "50x20"), run(*given, "--sheet", "62x40")
+
+    assert small.stderr == "The address has no room on these labels: their QR codes carry the bare code.\n"
+    assert (small.returncode, large.returncode, large.stderr) == (0, 0, "")
+
+
 def test_the_jobs_there_are_are_named_but_not_without_end(tmp_path: Path) -> None:
     with create_app(Settings(data=tmp_path)).app_context():
         for number in range(13):

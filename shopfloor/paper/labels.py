@@ -30,6 +30,7 @@ __all__ = [
     "Sheet",
     "SheetOverrun",
     "UnknownSheet",
+    "are_bare",
     "labels_of",
     "labels_pdf",
     "sheet",
@@ -87,6 +88,13 @@ def labels_of(sheets: Iterable[PartSheet]) -> list[Label]:
             )
         )
     return labels
+
+
+def are_bare(labels: Sequence[Label], sheet: Sheet, host: str) -> bool:
+    """Whether the symbols on this sheet carry the bare code, though there is an address that they could begin with."""
+    return (
+        bool(host and labels) and "/" not in face(labels[0], sheet, unit=Unit.MM, denominator=16, host=host).symbol.text
+    )
 
 
 def words_of(labels: Iterable[Label]) -> Iterator[str]:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from flask import Blueprint, Response, request
 
 from shopfloor.errors import ShopError
-from shopfloor.paper.labels import labels_of, labels_pdf, words_of
+from shopfloor.paper.labels import are_bare, labels_of, labels_pdf, words_of
 from shopfloor.paper.labels import sheet as sheet_named
 from shopfloor.paper.letters import cannot_print
 from shopfloor.store import jobs, shop
@@ -19,6 +19,7 @@ from shopfloor.web.doors import settings
 blueprint = Blueprint("labels", __name__)
 
 USUAL_SHEET = "a4-3x8"
+BARE = "The address has no room on these labels: their QR codes carry the bare code."
 
 
 class BadStacks(ShopError):
@@ -86,8 +87,8 @@ def print_labels(
         start_at=start,
         told=told,
     )
-    sentence = cannot_print(words_of(made))
-    return Printed(pdf, len(made), -(-(len(made) + start - 1) // layout.places), (sentence,) if sentence else ())
+    mind = [cannot_print(words_of(made)), BARE if are_bare(made, layout, host) else ""]
+    return Printed(pdf, len(made), -(-(len(made) + start - 1) // layout.places), tuple(filter(None, mind)))
 
 
 def _numbers(text: str, known: set[int]) -> set[int]:

@@ -248,4 +248,4 @@ def _facts(seen: CutList) -> str:
     if seen.columns:
         said_by = "as its headings say" if seen.unit_from == "headings" else "as chosen here"
         said.append(f"sizes in {UNIT_NAMES.get(seen.unit, seen.unit)}, {said_by}")
-    return " · ".join(said)
+    return "\u00a0· ".join(said)

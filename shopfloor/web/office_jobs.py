@@ -18,6 +18,7 @@ from shopfloor.paper.drawing import draw
 from shopfloor.paper.label_sheets import SHEETS
 from shopfloor.paper.labels import labels_of, words_of
 from shopfloor.paper.letters import cannot_print
+from shopfloor.paper.qr import LONGEST_HOST
 from shopfloor.store import jobs, journal
 from shopfloor.store.moment import now_ms
 from shopfloor.trade import document
@@ -25,6 +26,7 @@ from shopfloor.trade.code import read_code
 from shopfloor.trade.part import Hand, Job, Unit
 from shopfloor.trade.sheet import Sheet
 from shopfloor.web import packs
+from shopfloor.web.doors import settings
 from shopfloor.web.job_state import JobState, PartState, disagreements, holdings, job_state
 from shopfloor.web.office_pages import (
     OFFICE,
@@ -41,6 +43,8 @@ from shopfloor.web.office_words import entry_says, who
 
 SECONDS_A_LABEL = Fraction(1, 100)
 """Measured with 3,030 labels on a small computer: 30 s, most of it the layout of each."""
+NO_BREAK = "\u00a0"
+"""Keeps the dot between two facts with the one before it, where a narrow line breaks."""
 WORTH_SAYING = 500
 """Labels that take longer than people wait without asking themselves whether anything happens."""
 
@@ -151,6 +155,7 @@ def print_labels(key: str) -> Response:
     return page(
         "office/print.html",
         labels=labels,
+        bare=len(settings().label_host) > LONGEST_HOST,
         seconds=round(labels * SECONDS_A_LABEL, -1) if labels > WORTH_SAYING else 0,
         job=state.job,
         job_facts=_facts(state.job, len(state.parts), state.revision, phones_say()),
@@ -212,7 +217,7 @@ def _find_part(state: JobState, code: str) -> PartState:
 def _facts(job: Job, parts: int, revision: int, phones: str) -> str:
     sizes = "sizes in millimetres" if job.unit is Unit.MM else "sizes in inches"
     count = f"{parts} part{'s' if parts != 1 else ''}"
-    return " · ".join(fact for fact in (job.species, count, sizes, f"revision {revision}", phones) if fact)
+    return f"{NO_BREAK}· ".join(fact for fact in (job.species, count, sizes, f"revision {revision}", phones) if fact)
 
 
 def _hand(sheet: Sheet) -> str:

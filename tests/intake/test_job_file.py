@@ -24,6 +24,24 @@ def test_a_byte_order_mark_and_blank_lines_do_no_harm() -> None:
     assert read_job(text.encode(), "cabinet.json") == demo_job()
 
 
+def test_what_nobody_sees_is_taken_out_of_its_words() -> None:
+    job = demo_job()
+    first = job.lines[0]
+    parts = (replace(first.parts[0], place="front\u200b left"), *first.parts[1:])
+    turned = replace(
+        job,
+        name="Choir\u202e cabinet\u202c",
+        assemblies=(replace(job.assemblies[0], name="\u2066Legs\u2069"), *job.assemblies[1:]),
+        lines=(replace(first, name="Le\u00adg", note="wörk\nslowly", parts=parts), *job.lines[1:]),
+    )
+
+    read = read_job(to_json(turned).encode(), "cabinet.json")
+
+    line = read.lines[0]
+    assert (read.name, read.assemblies[0].name) == ("Choir cabinet", "Legs")
+    assert (line.name, line.note, line.parts[0].place) == ("Leg", "wörk\nslowly", "front left")
+
+
 @pytest.mark.parametrize(
     ("data", "says"),
     [

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import Path
+
 import pypdfium2
 import pytest
 from flask import Flask
@@ -92,6 +95,15 @@ def test_a_long_run_says_beforehand_how_long_it_takes(app: Flask, office: FlaskC
 
     assert "All 2,000 labels take about 20 seconds." in office.get("/jobs/bench/print").text
     assert "seconds" not in office.get("/jobs/music-stand/print").text
+
+
+@pytest.mark.parametrize(("name", "said"), [("a-computer-with-a-long-name.lan", True), ("shop.lan", False)])
+def test_a_name_too_long_for_the_symbols_is_said(
+    app: Flask, office: FlaskClient, stand: dict[str, str], name: str, said: bool
+) -> None:
+    app.config["FACEMARK"] = replace(app.config["FACEMARK"], names=(name,), cert=Path("cert.pem"), key=Path("key.pem"))
+
+    assert ("too long for a QR code" in office.get("/jobs/music-stand/print").text) == said
 
 
 def test_a_sheet_that_was_begun_is_gone_on_with(office: FlaskClient, stand: dict[str, str]) -> None:
