@@ -14,6 +14,7 @@ from flask import Response, redirect, request, url_for
 from werkzeug.wrappers import Response as BaseResponse
 
 from shopfloor.errors import ShopError
+from shopfloor.intake.job_file import read_job
 from shopfloor.store import drafts, jobs
 from shopfloor.store.drafts import Draft
 from shopfloor.trade.construct.compose import CONSTRUCTIONS, Construction, follow, named
@@ -59,6 +60,25 @@ def make_job() -> BaseResponse:
         answer.status_code = 400
         return answer
     return redirect(url_for("office.design_page", key=key), 303)
+
+
+@blueprint.post("/new-job/document")
+def take_document() -> BaseResponse:
+    """Take in a job document.  Of a job that is there already it becomes a draft: what is different is seen first."""
+    file = request.files.get("document")
+    try:
+        job = read_job(file.read() if file else b"", (file.filename if file else "") or "the document")
+        if any(row.key == job.key for row in jobs.all_jobs()):
+            draft = drafts.read(job.key)
+            if job != draft.job:
+                drafts.keep(job, draft.base, "a document was taken in")
+        else:
+            packs.save(job, "taken in from a document")
+    except ShopError as error:
+        answer = page("office/new_job.html", typed={"name": "", "unit": "in"}, trouble=error)
+        answer.status_code = 400
+        return answer
+    return redirect(url_for("office.design_page", key=job.key), 303)
 
 
 @blueprint.get("/jobs/<key>/design")

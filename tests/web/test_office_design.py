@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from io import BytesIO
 
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
 
 from shopfloor.intake.demo import demo_job
 from shopfloor.journal.fold import fold
@@ -15,6 +17,7 @@ from shopfloor.store import drafts, jobs, journal
 from shopfloor.trade.construct.cabinet import Cabinet
 from shopfloor.trade.construct.compose import named
 from shopfloor.trade.construct.plain import Plain
+from shopfloor.trade.document import to_toml
 from shopfloor.trade.length import read
 from shopfloor.trade.part import Job, Mortise, Unit
 from tests.entries import entry, offered
@@ -309,3 +312,29 @@ def test_what_is_asked_for_is_drawn(demo: Flask, office: FlaskClient, query: str
     assert answer.status_code == 200
     assert "<b>" not in query or "<b>" not in answer.text
     assert answer.text.count("<svg") >= 1
+
+
+def take(office: FlaskClient, text: str, name: str = "job.toml") -> TestResponse:
+    return office.post("/new-job/document", data={"document": (BytesIO(text.encode()), name)})
+
+
+def test_a_document_of_a_new_job_is_taken_in_and_of_a_known_one_is_a_draft(app: Flask, office: FlaskClient) -> None:
+    assert take(office, to_toml(demo_job())).location == PAGE
+    with app.app_context():
+        assert jobs.latest(KEY) == (demo_job(), 1)
+
+    assert take(office, to_toml(demo_job()).replace("Choir cabinet", "Singers cabinet")).location == PAGE
+
+    assert job_of(app).name == "Singers cabinet"
+    with app.app_context():
+        assert jobs.latest(KEY) == (demo_job(), 1)
+
+
+@pytest.mark.parametrize("text", ["", "nonsense", "{}", 'key = "a"'])
+def test_what_is_no_document_is_said_in_one_place(app: Flask, office: FlaskClient, text: str) -> None:
+    answer = take(office, text)
+
+    assert answer.status_code == 400
+    assert answer.text.count('role="alert"') == 1
+    with app.app_context():
+        assert jobs.all_jobs() == []
