@@ -13,6 +13,7 @@ from json.decoder import scanstring as _read_string  # type: ignore[attr-defined
 from typing import Any, NamedTuple
 
 from shopfloor.errors import ShopError
+from shopfloor.store import shop
 from shopfloor.store.journal import Offered
 
 MOST_ENTRIES = 200
@@ -52,10 +53,15 @@ def read(sent: bytes) -> Batch:
 
 
 def read_saved(sent: bytes) -> Batch:
-    """Read an outbox that a phone saved as a file: the same, of any length.  Raises BadBatch if it is none."""
+    """Read an outbox that a phone saved as a file: the same, of any length.
+
+    Raises BadBatch if it is none, or was written in another shop: its labels are no labels of ours.
+    """
     saved = _understood(sent, None)
     if saved.fields.get("form") != "facemark outbox":
         raise BadBatch("this is no saved outbox", do="Choose the file that the phone's Outbox screen saved.")
+    if saved.fields.get("shop_id") not in (None, "", shop.read().id):
+        raise BadBatch("this outbox was written in another shop", do="Read it in on the computer that serves that one.")
     return saved
 
 

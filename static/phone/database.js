@@ -5,13 +5,18 @@
 import { openDB } from '../vendor/idb/idb.js';
 
 const NAME = 'facemark';
-const VERSION = 1;
+const VERSION = 2;
 
 /** A row as it is kept.  `unsent` and `unread` are 1 or not there at all, so that their indexes hold only what counts.
  * @typedef {import('../journal/fold.js').Row & {id: string, part: string, unsent?: 1, unread?: 1, aside?: string}} KeptRow */
 /** @typedef {import('./pack.js').Part & {job: string}} KeptPart */
 /** @typedef {import('./pack.js').Stack & {job: string}} KeptStack */
 /** @typedef {import('./pack.js').Job & {etag: string, listed: boolean}} KeptJob */
+
+/** A row of a shop that this phone was in before: kept, but neither shown nor sent.
+ * @typedef {KeptRow & {shop: string, of: string}} LeftRow */
+/** A label that no part or stack of its job has any more, since that revision.
+ * @typedef {import('./pack.js').Gone & {job: string}} KeptGone */
 
 /** @typedef {{
  *   meta: {key: string, value: any},
@@ -21,21 +26,24 @@ const VERSION = 1;
  *   drawings: {key: [string, string], value: import('./pack.js').Drawing & {job: string, name: string},
  *     indexes: {job: string}},
  *   rows: {key: string, value: KeptRow, indexes: {part: string, unsent: number, unread: number, aside: string}},
+ *   gone: {key: string, value: KeptGone, indexes: {job: string}},
+ *   left: {key: string, value: LeftRow, indexes: {shop: string, unsent: number}},
  * }} Schema */
 /** @typedef {import('../vendor/idb/idb.js').IDBPDatabase<Schema>} Database */
 
-/** This phone in its shop.
- * @typedef {import('./entry.js').Writer & {shop: string, name: string}} Phone */
-/** Where the exchange with the server stands.  `answered`: when it last answered, by this phone's clock; `offset`: how
- * far this phone's clock is ahead of the server's; `refused`: the phone is no longer joined.
- * @typedef {{generation: string, after: number, answered: number, offset: number, refused: boolean}} SyncState */
+/** This phone in its shop: the shop's name, and the id that it keeps whatever is restored.
+ * @typedef {import('./entry.js').Writer & {shop: string, shopId?: string, name: string}} Phone */
+/** Where the exchange with the server stands.  `after`: the cursor; `seen`: the last entry whose rev is known, "REV:ID";
+ * `answered`: when the server last answered, by this phone's clock; `offset`: how far this phone's clock is ahead of the
+ * server's; `refused`: the phone is no longer joined.
+ * @typedef {{generation: string, after: number, seen: string, answered: number, offset: number, refused: boolean}} SyncState */
 /** How the phone stands: its unit ('' is what the job says), what the office calls the shop's phones by device, and how
  * much is to be sent.
  * @typedef {{phone: Phone | undefined, sync: SyncState, unit: '' | 'in' | 'mm', names: Record<string, string>,
  *   count: number}} Standing */
 
 /** @type {SyncState} */
-export const NEVER = { generation: '', after: 0, answered: 0, offset: 0, refused: false };
+export const NEVER = { generation: '', after: 0, seen: '', answered: 0, offset: 0, refused: false };
 
 /** What every screen needs to know, read at once.
  * @param {<T>(work: (db: Database) => Promise<T>) => Promise<T>} use @returns {Promise<Standing>} */
@@ -125,5 +133,11 @@ function upgrade(db, from) {
     rows.createIndex('unsent', 'unsent');
     rows.createIndex('unread', 'unread');
     rows.createIndex('aside', 'aside');
+  }
+  if (from < 2) {
+    db.createObjectStore('gone', { keyPath: 'code' }).createIndex('job', 'job');
+    const left = db.createObjectStore('left', { keyPath: 'id' });
+    left.createIndex('shop', 'shop');
+    left.createIndex('unsent', 'unsent');
   }
 }

@@ -18,6 +18,14 @@ export async function keepStorage() {
   return (await navigator.storage.persisted()) || navigator.storage.persist();
 }
 
+const LEAST_ROOM = 200e6;
+
+/** Whether the phone gives us less than 200 MB more: time to say so, while all can still be kept. */
+export async function isNearlyFull() {
+  const { quota, usage = 0 } = (await navigator.storage?.estimate?.().catch(() => undefined)) ?? {};
+  return quota !== undefined && quota - usage < LEAST_ROOM;
+}
+
 /** Keep the screen awake, or let it sleep again.  The browser lets go by itself when the app goes to the background.
  * @returns {(on: boolean) => Promise<void>} */
 export function wakefulness() {

@@ -50,21 +50,22 @@ export function lots(entries, most = BATCH, bytes = BATCH_BYTES) {
  * @param {{store: Shelf, door: Door, app: string, now: () => number}} with_ */
 export async function exchange({ store, door, app, now }) {
   for (let round = 0; round < ROUNDS; round += 1) {
-    await send({ store, door, app, now });
-    if (await ask({ store, door, now })) return fetchPacks({ store, door });
+    if ((await send({ store, door, app, now })) && (await ask({ store, door, now }))) return fetchPacks({ store, door });
   }
   throw new Trouble('The office keeps starting over. Tell whoever looks after it.');
 }
 
-/** @param {{store: Shelf, door: Door, app: string, now: () => number}} with_ */
+/** Hand over what is to be sent.  Resolves to false if the server has started over: then there is more to be sent.
+ * @param {{store: Shelf, door: Door, app: string, now: () => number}} with_ */
 async function send({ store, door, app, now }) {
   const unsent = await store.unsent();
   let waiting = unsent.length;
   const queue = lots(unsent);
   for (let lot = queue.shift(); lot; lot = queue.shift()) {
-    const { generation } = await store.sync();
+    const { generation, seen } = await store.sync();
     const before = now();
-    const answer = await door.post('/sync', { generation, client_now: before, app, waiting: waiting - lot.length, entries: lot });
+    const left = waiting - lot.length;
+    const answer = await door.post('/sync', { generation, client_now: before, app, waiting: left, seen, entries: lot });
     if (answer.status === 413 && lot.length > 1) {
       queue.unshift(lot.slice(0, lot.length >> 1), lot.slice(lot.length >> 1));
       continue;
@@ -72,19 +73,21 @@ async function send({ store, door, app, now }) {
     const body = good(answer);
     await store.acknowledge(body.generation, body.results);
     await answered(store, body, before, now());
-    waiting -= lot.length;
+    if (body.generation !== generation) return false;
+    waiting = left;
   }
+  return true;
 }
 
 /** Ask for what others wrote.  Resolves to false if the server has started over: then everything has to be sent first.
  * @param {{store: Shelf, door: Door, now: () => number}} with_ */
 async function ask({ store, door, now }) {
   for (let more = true; more; ) {
-    const { generation, after } = await store.sync();
+    const { generation, after, seen } = await store.sync();
     const before = now();
     const waiting = (await store.unsent()).length;
-    const from = `generation=${encodeURIComponent(generation)}&after=${after}&limit=${PAGE}&waiting=${waiting}`;
-    const body = good(await door.get(`/sync?${from}`));
+    const known = `generation=${encodeURIComponent(generation)}&after=${after}&seen=${encodeURIComponent(seen)}`;
+    const body = good(await door.get(`/sync?${known}&limit=${PAGE}&waiting=${waiting}`));
     if (body.start_over) {
       await store.startOver(body.generation);
       return false;
@@ -96,18 +99,28 @@ async function ask({ store, door, now }) {
   return true;
 }
 
-/** @param {{store: Shelf, door: Door}} with_ */
+/** Fetch what is new of the jobs.  One that cannot be had or kept keeps no other from the phone; it is told at the end.
+ * @param {{store: Shelf, door: Door}} with_ */
 async function fetchPacks({ store, door }) {
   /** @type {{jobs: {key: string, etag: string}[], phones?: Record<string, string>}} */
   const { jobs: listed, phones } = good(await door.get('/packs'));
   if (phones && JSON.stringify(phones) !== JSON.stringify((await store.standing()).names)) await store.keepNames(phones);
   const held = await store.jobs();
+  /** @type {unknown[]} */
+  const troubles = [];
   for (const { key, etag } of listed) {
-    const own = held.find((job) => job.key === key);
-    if (own?.etag !== etag) await store.keepPack(good(await door.get(`/pack/${encodeURIComponent(key)}`)));
+    if (held.find((job) => job.key === key)?.etag === etag) continue;
+    const answer = await door.get(`/pack/${encodeURIComponent(key)}`);
+    try {
+      await store.keepPack(good(answer));
+    } catch (err) {
+      if (err instanceof Refused) throw err;
+      troubles.push(err);
+    }
   }
   const keys = listed.map(({ key }) => key);
   if (held.some((job) => job.listed !== keys.includes(job.key))) await store.listJobs(keys);
+  if (troubles.length) throw troubles[0];
 }
 
 /** @param {Shelf} store @param {{server_now?: number}} body @param {number} before @param {number} after */

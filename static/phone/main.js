@@ -5,7 +5,7 @@
 
 import { render } from '../vendor/lit-html/lit-html.js';
 import * as device from './device.js';
-import { readStanding } from './database.js';
+import { NEVER, readStanding } from './database.js';
 import { onTrouble, standing, use } from './early.js';
 import * as route from './route.js';
 import { scanning } from './scan.js';
@@ -15,7 +15,7 @@ import { scanView } from './views/scan.js';
 /** What the screens share.  `model` is what the screen of this route shows, undefined while it is read; `pressed` is what
  * was just pressed and can be taken back; `trouble` says why it could not be kept.
  * @typedef {import('./database.js').Standing & {route: route.Route, blocked: boolean, model: any, trouble: string,
- *   pressed: import('./views/frame.js').Pressed | null, persisted: boolean,
+ *   pressed: import('./views/frame.js').Pressed | null, persisted: boolean, tight: boolean,
  *   install: BeforeInstallPromptEvent | null}} State */
 
 const app = /** @type {HTMLElement} */ (document.getElementById('app'));
@@ -24,7 +24,7 @@ const awake = device.wakefulness();
 /** @type {State} */
 const state = {
   phone: undefined,
-  sync: { generation: '', after: 0, answered: 0, offset: 0, refused: false },
+  sync: NEVER,
   count: 0,
   names: {},
   unit: '',
@@ -34,6 +34,7 @@ const state = {
   trouble: '',
   pressed: null,
   persisted: false,
+  tight: false,
   install: null,
 };
 
@@ -140,7 +141,7 @@ function view() {
       ...scan.model(),
       joining: Boolean(screens?.join.isScanning()),
       waiting: Boolean(screens?.shell.waiting),
-      pill: { count, joined: Boolean(phone), refused: sync.refused },
+      pill: { count, joined: Boolean(phone), refused: sync.refused, tight: state.tight },
     },
     { ...scan.deeds, useNew: () => screens?.useNew(), type: () => screens?.join.deeds.type(), back: () => screens?.join.deeds.back() },
   );
@@ -204,6 +205,7 @@ async function start() {
   await shown();
   await (await others()).start();
   state.persisted = await device.keepStorage();
+  state.tight = await device.isNearlyFull();
   return paint();
 }
 

@@ -43,7 +43,9 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     async done() {
       await refresh();
       void sync.now();
-      await go({ screen: 'scan' });
+      // What was not sent to another shop is no longer counted: say so, once.
+      const { left } = await store.leftovers();
+      await go({ screen: left.length ? 'outbox' : 'scan' });
     },
   });
 
@@ -64,7 +66,7 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
   async function sheet(code) {
     const six = tidy(code);
     const found = six && (await store.sheet(six));
-    if (!found) return { unknown: true };
+    if (!found) return { unknown: true, gone: six && (await store.gone(six)) };
     if (found.kind === 'part') return { sheet: found, progress: fold(found.rows), picture: picture(found) };
     return { sheet: found, parts: found.parts.map(walked) };
   }
@@ -142,12 +144,25 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     scan: () => void go({ screen: 'scan' }),
   };
 
+  /** Entries as a file, which the office of their shop can read.
+   * @param {string} shop @param {string} shopId @param {import('../journal/fold.js').Entry[]} entries */
+  function hand(shop, shopId, entries) {
+    const { device: id = '', name = '' } = state.phone ?? {};
+    const kept = { form: 'facemark outbox', v: 1, id: newId(), device: id, name, shop, shop_id: shopId, entries };
+    return device.handOver(`facemark-outbox-${new Date().toISOString().slice(0, 10)}.json`, JSON.stringify(kept, null, 1));
+  }
+
   const outbox = {
     send: () => void sync.now(),
     async save() {
-      const { device: id, name, shop } = state.phone ?? { device: '', name: '', shop: '' };
-      const kept = { form: 'facemark outbox', v: 1, id: newId(), device: id, name, shop, entries: await store.unsent() };
-      await device.handOver(`facemark-outbox-${new Date().toISOString().slice(0, 10)}.json`, JSON.stringify(kept, null, 1));
+      const { shop = '', shopId = '' } = state.phone ?? {};
+      await hand(shop, shopId, await store.unsent());
+    },
+    /** What was not sent to a shop that this phone was in before.
+     * @param {string} id */
+    async saveLeft(id) {
+      const rows = (await store.leftovers()).left.filter((row) => row.shop === id);
+      await hand(rows[0]?.of ?? '', id, rows.map(({ entry }) => entry));
     },
     /** @param {'' | 'in' | 'mm'} unit */
     setUnit: (unit) => void store.setUnit(unit),
@@ -162,7 +177,7 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
 
   // --- what is shown ---
 
-  const pill = () => ({ count: state.count, joined: Boolean(state.phone), refused: state.sync.refused });
+  const pill = () => ({ count: state.count, joined: Boolean(state.phone), refused: state.sync.refused, tight: state.tight });
 
   /** @param {string} id */
   const names = (id) => (id === state.phone?.device ? 'this phone' : (state.names[id] ?? 'another phone'));
@@ -170,7 +185,7 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
   function view() {
     const { route: at, model } = state;
     const tab = device.isTabOnIos();
-    if ('code' in at) return model.unknown ? unknownView({ ...unknown(at.code), pill: pill() }, deeds.scan) : sheetView(tab);
+    if ('code' in at) return model.unknown ? unknownView({ ...unknown(at.code), gone: model.gone, pill: pill() }, deeds.scan) : sheetView(tab);
     if (at.screen === 'outbox') return outboxView(outboxModel(), outbox);
     if (tab) return addToHomeScreenView();
     if (at.screen === 'join' || !state.phone) {
@@ -250,7 +265,7 @@ function tidy(text) {
  * @param {string} text */
 function unknown(text) {
   try {
-    return { code: show(readCode(text)), says: "Not in this phone's packs yet" };
+    return { code: show(readCode(text)), says: 'Not in the jobs on this phone yet' };
   } catch (err) {
     return { code: text.slice(0, 12), says: err instanceof Error ? err.message : String(err) };
   }

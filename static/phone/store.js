@@ -17,16 +17,21 @@ import { enter, isKnown } from './entry.js';
 /** @typedef {import('./database.js').KeptPart} KeptPart */
 /** @typedef {import('./database.js').KeptStack} KeptStack */
 /** @typedef {import('./database.js').KeptJob} KeptJob */
+/** @typedef {'meta' | 'jobs' | 'stacks' | 'parts' | 'drawings' | 'gone' | 'rows' | 'left'} Room */
 
 /** @typedef {import('./database.js').Phone} Phone */
 /** @typedef {import('./database.js').SyncState} SyncState */
 /** What POST /join answers.
- * @typedef {{device: string, incarnation: string, shop: string, generation: string, server_now: number}} Joined */
+ * @typedef {{device: string, incarnation: string, shop: string, shop_id: string, generation: string,
+ *   server_now: number}} Joined */
 /** What became of one entry that was sent.
  * @typedef {{id: string, rev: number, set_aside?: string}} Result */
 /** @typedef {{kind: 'part', job: KeptJob, part: KeptPart, stack: KeptStack | undefined,
  *   drawing: import('./pack.js').Drawing | undefined, rows: Row[]}} PartSheet */
 /** @typedef {{kind: 'stack', job: KeptJob, stack: KeptStack, parts: {part: KeptPart, rows: Row[]}[]}} StackSheet */
+
+/** What comes with a job's pack, and goes with it. */
+const OF_A_JOB = /** @type {const} */ (['stacks', 'parts', 'drawings', 'gone']);
 
 /** @typedef {ReturnType<typeof makeStore>} Store */
 
@@ -42,10 +47,11 @@ export function makeStore(use) {
     otherTabs?.postMessage('changed');
   }
 
-  /** Run work in one transaction; resolves when it is complete, rejects with nothing changed.
-   * @template T @param {('meta' | 'jobs' | 'stacks' | 'parts' | 'drawings' | 'rows')[]} names
-   * @param {(tx: import('../vendor/idb/idb.js').IDBPTransaction<import('./database.js').Schema,
-   *   ('meta' | 'jobs' | 'stacks' | 'parts' | 'drawings' | 'rows')[], 'readwrite'>) => Promise<T>} work
+  /** Run work in one transaction; resolves when it is complete, rejects with nothing changed.  Work awaits every
+   * request: on a full disk each of them fails, and a failure that nobody awaits would be nobody's.
+   * @template T @param {Room[]} names
+   * @param {(tx: import('../vendor/idb/idb.js').IDBPTransaction<import('./database.js').Schema, Room[], 'readwrite'>)
+   *   => Promise<T>} work
    * @returns {Promise<T>} */
   async function write(names, work) {
     const result = await use(async (db) => {
@@ -97,21 +103,22 @@ export function makeStore(use) {
     /** @param {Record<string, string>} names */
     keepNames: (names) => write(['meta'], (tx) => tx.objectStore('meta').put(names, 'names')),
 
-    /** This phone has joined, or joined again: then what it had not sent goes on under its old name.
+    /** This phone has joined, or joined again: then what it had not sent goes on under its old name.  If it was in
+     * another shop before, all that it holds of that one is set aside, and what it once held of this one comes back.
      * @param {Joined} joined @param {string} name */
-    join: ({ device, incarnation, shop, generation }, name) =>
-      write(['meta', 'rows'], async (tx) => {
+    join: ({ device, incarnation, shop, shop_id: shopId, generation, server_now: theirs }, name) =>
+      write(['meta', 'rows', 'left', 'jobs', ...OF_A_JOB], async (tx) => {
         const kept = tx.objectStore('meta');
         /** @type {Phone | undefined} */
         const before = await kept.get('phone');
-        const same = before?.device === device && before.incarnation === incarnation;
-        await kept.put(
-          { device, incarnation, shop, name, number: same ? before.number : 0, hlc: before?.hlc ?? [0, 0] },
-          'phone',
-        );
         const sync = await syncOf(tx);
-        if (sync.generation !== generation) await startOver(tx, generation);
-        await kept.put({ ...(await syncOf(tx)), refused: false }, 'sync');
+        const was = before && (before.shopId ?? sync.generation); // what an older app kept, and such a shop is called
+        const moved = was !== undefined && was !== shopId;
+        const hlc = moved ? await moveHouse(tx, was, before?.shop ?? '', shopId) : (before?.hlc ?? [0, 0]);
+        const same = before?.device === device && before.incarnation === incarnation;
+        await kept.put({ device, incarnation, shop, shopId, name, number: same ? before.number : 0, hlc }, 'phone');
+        if (moved || sync.generation !== generation) await startOver(tx, generation);
+        await kept.put({ ...(await syncOf(tx)), offset: Date.now() - theirs, refused: false }, 'sync');
       }),
 
     /** Keep what has been pressed: each draft becomes an entry that names the heads of its register.  All or none.
@@ -123,11 +130,12 @@ export function makeStore(use) {
         const phone = await tx.objectStore('meta').get('phone');
         if (!phone) throw new Error('this phone has not joined a shop');
         let writer = phone;
+        const now = Date.now() - (await syncOf(tx)).offset;
         for (const draft of drafts) {
           if (await rows.get(draft.id)) continue; // the work is done again after a lost connection
           const known = await rows.index('part').getAll(draft.part);
           const base = 'step' in draft.body ? heads(known, draft.body.step) : [];
-          const made = enter(draft, writer, base, Date.now());
+          const made = enter(draft, writer, base, now);
           writer = { ...phone, ...made.writer };
           const { entry } = made;
           await rows.put({ id: entry.id, part: entry.part, clock: entry.hlc, entry, unsent: 1 });
@@ -148,12 +156,15 @@ export function makeStore(use) {
       write(['meta', 'rows'], async (tx) => {
         const rows = tx.objectStore('rows');
         if ((await syncOf(tx)).generation !== generation) await startOver(tx, generation);
+        let { seen } = await syncOf(tx);
         for (const { id, rev, set_aside: aside } of results) {
           const row = await rows.get(id);
           if (!row) continue;
           const { unsent: _sent, aside: _before, ...kept } = row;
           await rows.put({ ...kept, rev, ...(aside ? { aside } : {}) });
+          if (!aside) seen = further(seen, rev, id);
         }
+        await tx.objectStore('meta').put({ ...(await syncOf(tx)), seen }, 'sync');
       }),
 
     /** A page of the server's rows, and the cursor after it: in one transaction, so that neither is without the other.
@@ -166,10 +177,12 @@ export function makeStore(use) {
         /** @type {Phone | undefined} */
         const phone = await tx.objectStore('meta').get('phone');
         let hlc = phone?.hlc ?? [0, 0];
+        let { seen } = sync;
         for (const row of page) {
           const { entry } = row;
           const before = await rows.get(entry.id);
           hlc = observe(hlc, row.clock);
+          if (row.rev) seen = further(seen, row.rev, entry.id);
           await rows.put({
             ...row,
             id: entry.id,
@@ -179,7 +192,7 @@ export function makeStore(use) {
           });
         }
         if (phone) await tx.objectStore('meta').put({ ...phone, hlc }, 'phone');
-        await tx.objectStore('meta').put({ ...sync, after: next }, 'sync');
+        await tx.objectStore('meta').put({ ...sync, after: next, seen }, 'sync');
       }),
 
     /** The server is another one than before (restored from a backup): offer it everything, and ask for everything.
@@ -198,18 +211,20 @@ export function makeStore(use) {
 
     /** A job's pack replaces the one held before.
      * @param {import('./pack.js').Pack} pack */
-    keepPack: ({ etag, job, stacks, parts, drawings }) =>
-      write(['jobs', 'stacks', 'parts', 'drawings'], async (tx) => {
-        for (const name of /** @type {const} */ (['stacks', 'parts', 'drawings'])) {
-          const kept = tx.objectStore(name);
-          for (const key of await kept.index('job').getAllKeys(job.key)) void kept.delete(/** @type {any} */ (key));
-        }
-        void tx.objectStore('jobs').put({ ...job, etag, listed: true });
-        for (const stack of stacks) void tx.objectStore('stacks').put({ ...stack, job: job.key });
-        for (const part of parts) void tx.objectStore('parts').put({ ...part, job: job.key });
-        for (const [name, drawing] of Object.entries(drawings)) {
-          void tx.objectStore('drawings').put({ in: drawing.in, mm: drawing.mm, job: job.key, name });
-        }
+    keepPack: ({ etag, job, stacks, parts, drawings, gone = [] }) =>
+      write(['jobs', ...OF_A_JOB], async (tx) => {
+        const own = { job: job.key };
+        const before = await Promise.all(OF_A_JOB.map((name) => tx.objectStore(name).index('job').getAllKeys(job.key)));
+        await Promise.all([
+          ...OF_A_JOB.flatMap((name, at) => before[at].map((key) => tx.objectStore(name).delete(/** @type {any} */ (key)))),
+          tx.objectStore('jobs').put({ ...job, etag, listed: true }),
+          ...stacks.map((stack) => tx.objectStore('stacks').put({ ...stack, ...own })),
+          ...parts.map((part) => tx.objectStore('parts').put({ ...part, ...own })),
+          ...Object.entries(drawings).map(([name, drawing]) =>
+            tx.objectStore('drawings').put({ in: drawing.in, mm: drawing.mm, ...own, name }),
+          ),
+          ...gone.map((one) => tx.objectStore('gone').put({ ...one, ...own })),
+        ]);
       }),
 
     /** Say which jobs the office still lists.  The others are kept: their parts may be on the bench.
@@ -255,6 +270,14 @@ export function makeStore(use) {
         return { kind: 'stack', job, stack, parts: there };
       }),
 
+    /** What a label belonged to that no job has any more; undefined if it never was one of this shop's.
+     * @param {string} code @returns {Promise<{gone: import('./database.js').KeptGone, job: KeptJob | undefined} | undefined>} */
+    gone: (code) =>
+      use(async (db) => {
+        const gone = await db.get('gone', code);
+        return gone && { gone, job: await db.get('jobs', gone.job) };
+      }),
+
     /** Jobs with their stacks, in order.
      * @returns {Promise<{job: KeptJob, stacks: KeptStack[]}[]>} */
     stacks: () =>
@@ -275,15 +298,17 @@ export function makeStore(use) {
         return found.flat();
       }),
 
-    /** What the server has set aside, and how many entries need a newer app.
-     * @returns {Promise<{aside: KeptRow[], unread: number}>} */
+    /** What the server has set aside, how many entries need a newer app, and what was not sent to shops that this phone
+     * was in before.
+     * @returns {Promise<{aside: KeptRow[], unread: number, left: import('./database.js').LeftRow[]}>} */
     leftovers: () =>
       use(async (db) => {
-        const [aside, unread] = await Promise.all([
+        const [aside, unread, left] = await Promise.all([
           db.getAllFromIndex('rows', 'aside'),
           db.countFromIndex('rows', 'unread'),
+          db.getAllFromIndex('left', 'unsent'),
         ]);
-        return { aside, unread };
+        return { aside, unread, left };
       }),
   };
 }
@@ -299,9 +324,34 @@ async function syncOf(tx) {
  * @param {any} tx @param {string} generation */
 async function startOver(tx, generation) {
   const rows = tx.objectStore('rows');
-  for (let cursor = await rows.openCursor(); cursor; cursor = await cursor.continue()) {
-    const { rev: _rev, ...row } = cursor.value;
-    void cursor.update({ ...row, unsent: 1 });
-  }
-  await tx.objectStore('meta').put({ ...(await syncOf(tx)), generation, after: 0 }, 'sync');
+  /** @type {KeptRow[]} */
+  const all = await rows.getAll();
+  await Promise.all(all.map(({ rev: _rev, ...row }) => rows.put({ ...row, unsent: 1 })));
+  await tx.objectStore('meta').put({ ...(await syncOf(tx)), generation, after: 0, seen: '' }, 'sync');
+}
+
+/** From one shop to another: jobs and all that goes with them are the office's and come again; what was written is set
+ * aside, or comes back from there.  Resolves to the last moment that the phone has seen in the shop it comes to.
+ * @param {any} tx @param {string} from @param {string} called  the name of the shop that is left @param {string} to
+ * @returns {Promise<import('../journal/clock.js').Stamp>} */
+async function moveHouse(tx, from, called, to) {
+  const rows = tx.objectStore('rows');
+  const left = tx.objectStore('left');
+  /** @type {[KeptRow[], import('./database.js').LeftRow[]]} */
+  const [own, back] = await Promise.all([rows.getAll(), left.index('shop').getAll(to)]);
+  await Promise.all([
+    ...['jobs', ...OF_A_JOB].map((name) => tx.objectStore(name).clear()),
+    tx.objectStore('meta').delete('names'),
+    rows.clear(),
+    ...back.map(({ id }) => left.delete(id)),
+    ...own.map((row) => left.put({ ...row, shop: from, of: called })),
+    ...back.map(({ shop: _shop, of: _of, ...row }) => rows.put(row)),
+  ]);
+  return back.reduce((hlc, { clock }) => observe(hlc, clock), /** @type {import('../journal/clock.js').Stamp} */ ([0, 0]));
+}
+
+/** The later of two entries that are known with their revs.
+ * @param {string} seen  "REV:ID" or '' @param {number} rev @param {string} id */
+function further(seen, rev, id) {
+  return rev > (parseInt(seen, 10) || 0) ? `${rev}:${id}` : seen;
 }

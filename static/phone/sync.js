@@ -9,6 +9,7 @@ const PACK_TIME_LIMIT = 60_000;
 const AFTER_SAVE = 2_000;
 const EVERY = 30_000;
 const AT_MOST = 300_000;
+const AT_MOST_UNSENT = 60_000; // while somebody may be looking at what is not sent
 
 /** How it stands, for the screen.  `trouble` is '' or one sentence.
  * @typedef {{busy: boolean, refused: boolean, trouble: string}} Talk */
@@ -47,9 +48,18 @@ function readJson(text) {
 }
 
 /** How long to wait after so many failures in a row, in milliseconds: longer each time, never in step with others.
- * @param {number} failures @param {number} chance  from 0 to 1 */
-export function patience(failures, chance) {
-  return Math.min(AT_MOST, EVERY * 2 ** failures) * (failures ? 0.5 + chance / 2 : 1);
+ * @param {number} failures @param {number} chance  from 0 to 1 @param {number} [most] */
+export function patience(failures, chance, most = AT_MOST) {
+  return Math.min(most, EVERY * 2 ** failures) * (failures ? 0.5 + chance / 2 : 1);
+}
+
+/** What went wrong, for a person.
+ * @param {unknown} err */
+function told(err) {
+  if (!(err instanceof Error)) return String(err);
+  return err.name === 'QuotaExceededError'
+    ? 'This phone is full: not all that the office has could be kept. What was pressed here is safe. Make room on the phone.'
+    : err.message;
 }
 
 /** @param {{store: import('./store.js').Store, door: import('./exchange.js').Door, app: () => string, onTalk: () => void}} with_ */
@@ -59,39 +69,63 @@ export function synchroniser({ store, door: way, app, onTalk }) {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let timer;
   let failures = 0;
+  let running = false;
   let again = false;
 
-  /** @param {number} delay */
+  /** Run after a delay; if it runs already, soon after that: what is wanted now may have come too late for it.
+   * @param {number} delay */
   function later(delay) {
+    if (running) {
+      again = true;
+      return;
+    }
     clearTimeout(timer);
     timer = setTimeout(() => void run(false), delay);
   }
 
-  /** One exchange, unless another one (in any tab) is at work.
+  /** One exchange, unless another one (in any tab) is at work.  Never rejects.
    * @param {boolean} asked  by a person: tries even if the office has refused this phone */
   async function run(asked) {
-    if (talk.busy) {
+    if (running) {
       again = true;
       return;
     }
-    if (!(await store.phone()) || ((await store.sync()).refused && !asked)) return;
-    Object.assign(talk, { busy: true });
-    onTalk();
+    running = true;
+    let delay = 0;
     try {
-      await alone(() => exchange({ store, door: way, app: app(), now: Date.now }));
-      failures = 0;
-      Object.assign(talk, { refused: false, trouble: '' });
+      if (!(await store.phone()) || ((await store.sync()).refused && !asked)) return;
+      talk.busy = true;
+      onTalk();
+      if (await alone(() => exchange({ store, door: way, app: app(), now: Date.now }))) {
+        failures = 0;
+        Object.assign(talk, { refused: false, trouble: '' });
+      } else {
+        again = true;
+        if (asked) talk.trouble = 'Another tab of this app is sending.';
+      }
+      delay = EVERY;
     } catch (err) {
       failures += 1;
       const refused = err instanceof Refused;
-      Object.assign(talk, { refused, trouble: err instanceof Error ? err.message : String(err) });
-      if (refused) await store.noteSync({ refused: true });
+      Object.assign(talk, { refused, trouble: told(err) });
+      if (refused) await store.noteSync({ refused: true }).catch(() => {}); // it will be refused again
+      delay = patience(failures, Math.random(), (await isAwaited()) ? AT_MOST_UNSENT : AT_MOST);
     } finally {
+      running = false;
       talk.busy = false;
       onTalk();
-      later(again && !failures ? AFTER_SAVE : patience(failures, Math.random()));
+      if (again || delay) later(again ? AFTER_SAVE : delay);
       again = false;
     }
+  }
+
+  /** Whether somebody may be looking, and something is to be sent. */
+  async function isAwaited() {
+    if (document.visibilityState !== 'visible') return false;
+    return store.standing().then(
+      ({ count }) => count > 0,
+      () => true, // the storage does not answer: better once too often
+    );
   }
 
   return {
@@ -118,10 +152,12 @@ export function synchroniser({ store, door: way, app, onTalk }) {
   };
 }
 
-/** @template T @param {() => Promise<T>} work */
+/** Work, unless another tab is at it.  Resolves to whether it was done here.
+ * @param {() => Promise<unknown>} work @returns {Promise<boolean>} */
 async function alone(work) {
-  if (!navigator.locks) return work();
-  return navigator.locks.request('facemark-exchange', { ifAvailable: true }, (lock) => (lock ? work() : undefined));
+  const done = () => work().then(() => true);
+  if (!navigator.locks) return done();
+  return navigator.locks.request('facemark-exchange', { ifAvailable: true }, (lock) => (lock ? done() : false));
 }
 
 /** Background Sync, where the browser has it; nothing hangs on it. */

@@ -34,12 +34,12 @@ SIZE = {"width": 360, "height": 740}
 class Shop:
     """The demo job, served at a free port of this computer.  `down` and `up` pull the plug and put it back."""
 
-    def __init__(self, data: Path) -> None:
+    def __init__(self, data: Path, port: int = 0) -> None:
         self.app: Flask = create_app(Settings(data=data, first_serial=0))
         with self.app.app_context():
             jobs.save(demo_job())
             self.codes = jobs.codes(JOB)
-        self.port = free_port()
+        self.port = port or free_port()
         self.up()
 
     @property

@@ -151,7 +151,7 @@ def test_a_code_of_no_pack_says_so_and_leads_back(shop: Shop, phone: Callable[..
     type_code(page, "K7Q2MX")
 
     expect(page.get_by_role("heading", name="K7Q-2MX")).to_be_visible()
-    expect(page.get_by_text("Not in this phone's packs yet")).to_be_visible()
+    expect(page.get_by_text("Not in the jobs on this phone yet")).to_be_visible()
     page.get_by_role("button", name="Scan next").click()
     expect(page.get_by_role("link", name="Type the code")).to_be_visible()
 

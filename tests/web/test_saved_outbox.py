@@ -8,7 +8,7 @@ from typing import Any
 
 from flask import Flask
 
-from shopfloor.store import journal
+from shopfloor.store import journal, shop
 from tests.journal.test_entry import entry
 
 
@@ -17,7 +17,7 @@ def hand_in(app: Flask, content: bytes) -> Any:
     return app.test_client().post("/phones/outbox", data=sent, headers={"Origin": "http://localhost"})
 
 
-def outbox(*entries: object) -> bytes:
+def outbox(*entries: object, **more: object) -> bytes:
     form = {
         "form": "facemark outbox",
         "v": 1,
@@ -26,7 +26,7 @@ def outbox(*entries: object) -> bytes:
         "name": "Bench phone",
         "shop": "Our shop",
     }
-    return json.dumps(form | {"entries": entries}, indent=1).encode()
+    return json.dumps(form | {"entries": entries} | more, indent=1).encode()
 
 
 def entries(count: int) -> list[dict[str, Any]]:
@@ -49,6 +49,17 @@ def test_what_cannot_be_read_is_set_aside_and_its_neighbours_are_taken(app: Flas
     assert "1 new entry" in answer.text
     assert "1 <a" in answer.text
     assert answer.status_code == 200
+
+
+def test_an_outbox_of_another_shop_is_refused_and_our_own_is_taken(app: Flask) -> None:
+    with app.app_context():
+        ours = shop.read().id
+
+    other = hand_in(app, outbox(*entries(1), shop_id="another"))
+    own = hand_in(app, outbox(*entries(2), shop_id=ours))
+
+    assert other.status_code == 400 and "was written in another shop" in other.text
+    assert "2 new entries" in own.text
 
 
 def test_another_file_is_refused_with_a_sentence(app: Flask) -> None:

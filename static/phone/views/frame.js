@@ -2,8 +2,8 @@
 
 import { html } from '../../vendor/lit-html/lit-html.js';
 
-/** What every screen knows of the outbox.
- * @typedef {{count: number, joined: boolean, refused: boolean}} Pill */
+/** What every screen knows of the outbox; `tight`: the phone is nearly full.
+ * @typedef {{count: number, joined: boolean, refused: boolean, tight?: boolean}} Pill */
 
 /** The top of a screen, in sight however far it is scrolled.  `where` is what stands beside the way back.
  * @param {Pill} pill @param {unknown} where @param {{back?: boolean}} [how] */
@@ -14,13 +14,14 @@ export function top(pill, where, { back = true } = {}) {
 }
 
 /** @param {Pill} pill */
-function outboxPill({ count, joined, refused }) {
+function outboxPill({ count, joined, refused, tight }) {
   const held = refused || (!joined && count > 0);
   let says = 'all sent';
   if (held) says = count ? `${count} held back` : 'join again';
   else if (count) says = `${count} to send`;
   else if (!joined) says = 'not joined';
-  return html`<a class="pill ${held ? 'here' : ''}" href="/phone/#outbox"><span>${says}</span></a>`;
+  else if (tight) says = 'phone nearly full';
+  return html`<a class="pill ${held || tight ? 'here' : ''}" href="/phone/#outbox"><span>${says}</span></a>`;
 }
 
 /** @param {string} title @param {unknown} [under] @param {unknown} [beside] */

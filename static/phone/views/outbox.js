@@ -6,10 +6,11 @@ import { newVersion, notice, top } from './frame.js';
 import { count, moment } from './signs.js';
 
 /** @typedef {{pill: import('./frame.js').Pill, talk: import('../sync.js').Talk, sync: import('../store.js').SyncState,
- *   oldest: number, aside: import('../database.js').KeptRow[], unread: number, unit: '' | 'in' | 'mm',
+ *   oldest: number, aside: import('../database.js').KeptRow[], unread: number,
+ *   left: import('../database.js').LeftRow[], unit: '' | 'in' | 'mm',
  *   phone: import('../store.js').Phone | undefined, shell: import('../shell.js').Shell, app: string, persisted: boolean,
  *   installed: boolean, canInstall: boolean}} OutboxModel */
-/** @typedef {{send(): void, save(): void, setUnit(unit: '' | 'in' | 'mm'): void, useNew(): void, install(): void}} OutboxDeeds */
+/** @typedef {{send(): void, save(): void, saveLeft(shop: string): void, setUnit(unit: '' | 'in' | 'mm'): void, useNew(): void, install(): void}} OutboxDeeds */
 
 /** @param {OutboxModel} model @param {OutboxDeeds} deeds */
 export function outboxView(model, deeds) {
@@ -27,7 +28,7 @@ export function outboxView(model, deeds) {
           : html`<button class="deed" ?disabled=${talk.busy} @click=${deeds.send}><b>${talk.busy ? 'Sending' : 'Send now'}</b></button>`}
         <button class="outlined" @click=${deeds.save}>Save as<br />a file</button>
       </div>
-      ${aside(model)}
+      ${behind(model, deeds)} ${aside(model)}
       <section>
         <h2>Lengths in</h2>
         <div class="deeds three" role="group" aria-label="Lengths in">
@@ -54,7 +55,10 @@ function stand({ sync, talk, pill }) {
     Math.abs(sync.offset) > 120_000
       ? html` <span class="here">This phone's clock is ${ahead(sync.offset)}.</span> Nothing is lost by it.`
       : '';
-  return html`${talk.trouble ? html`${talk.trouble} ` : ''}${last}${clock}`;
+  const full = pill.tight
+    ? html` <span class="here">This phone is nearly full.</span> Make room on it, or what you mark can soon not be kept.`
+    : '';
+  return html`${talk.trouble ? html`${talk.trouble} ` : ''}${last}${clock}${full}`;
 }
 
 /** @param {number} offset  milliseconds */
@@ -62,6 +66,22 @@ function ahead(offset) {
   const minutes = Math.round(Math.abs(offset) / 60_000);
   const much = minutes < 120 ? `${minutes} minutes` : minutes < 2880 ? `${Math.round(minutes / 60)} hours` : `${Math.round(minutes / 1440)} days`;
   return `${much} ${offset > 0 ? 'ahead' : 'behind'}`;
+}
+
+/** What was not sent to the shops that this phone was in before.
+ * @param {OutboxModel} model @param {OutboxDeeds} deeds */
+function behind({ left }, deeds) {
+  return [...new Set(left.map(({ shop }) => shop))].map((shop) => {
+    const own = left.filter((row) => row.shop === shop);
+    return html`<section>
+      <h2>From another shop</h2>
+      <p>
+        This phone was in <b>${own[0].of}</b> before, with <b>${own.length} to send</b>. They stay on this phone, and go
+        if it joins that shop again.
+      </p>
+      <button class="line-button" @click=${() => deeds.saveLeft(shop)}><b>Save them as a file</b></button>
+    </section>`;
+  });
 }
 
 /** @param {OutboxModel} model */

@@ -32,18 +32,25 @@ function nameOf(one) {
   return 'parts' in one ? `Stack ${one.number} ${one.name}` : called(one);
 }
 
-/** No pack has this code.
- * @param {{code: string, says: string, pill: import('./frame.js').Pill}} model @param {() => void} scan */
-export function unknownView({ code, says, pill }, scan) {
+/** No job on this phone has this code; `gone`: one had it before.
+ * @param {{code: string, says: string, gone?: Awaited<ReturnType<import('../store.js').Store['gone']>>,
+ *   pill: import('./frame.js').Pill}} model @param {() => void} scan */
+export function unknownView({ code, says, gone, pill }, scan) {
   if (!pill.joined) return notJoinedView({ code, pill });
+  const why = gone
+    ? html`<p class="lead"><b>No longer in this job since revision ${gone.gone.since}</b></p>
+        <p>
+          It was <b>${called(gone.gone)}</b>${gone.job ? html` of <b>${gone.job.name}</b>` : ''}. Ask the office before
+          you go on with this piece.
+        </p>`
+    : html`<p class="lead"><b>${says}</b></p>
+        <p>
+          It may belong to a job that this phone has not fetched: it comes with the next answer of the office. Or it is
+          the label of another shop.
+        </p>`;
   return html`${top(pill, '')}
     <main class="sheet">
-      ${title(code)}
-      <p class="lead"><b>${says}</b></p>
-      <p>
-        It may belong to a job that this phone has not fetched: it comes with the next answer of the office. Or it is
-        the label of another shop.
-      </p>
+      ${title(code)} ${why}
       <div class="foot-dock"><footer class="dock"><div class="deeds"><button class="deed" @click=${scan}><b>Scan next</b></button>
         <a class="outlined" href="/phone/#type">Type<br />the code</a></div></footer></div>
     </main>`;

@@ -4,132 +4,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
 import { BATCH_BYTES, NoAnswer, Refused, Trouble, exchange, lots } from '../../../static/phone/exchange.js';
-
-/** @typedef {import('../../../static/journal/fold.js').Entry} Entry */
-
-/** Chances that come out the same each time: mulberry32.
- * @param {number} seed */
-function dice(seed) {
-  let a = seed;
-  return () => {
-    a = (a + 0x6d2b79f5) | 0;
-    let t = Math.imul(a ^ (a >>> 15), 1 | a);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
-
-/** An entry of a phone.
- * @param {string} id @param {number} number @param {string} [text] @returns {Entry} */
-function entry(id, number, text = '') {
-  return {
-    id, device: 'd', incarnation: 'i', number, hlc: [number, 0], at: number, kind: 'noted', v: 1,
-    part: 'K7Q2MX', base: [], body: { text },
-  };
-}
-
-/** A server in memory, with the rules of DEVELOPERS.md. */
-class Server {
-  generation = 'g0';
-  /** @type {any[]} */
-  rows = [];
-  /** @type {any[]} */
-  jobs = [];
-  life = 0;
-  page = 3;
-
-  backup() {
-    return structuredClone(this.rows);
-  }
-
-  /** @param {any[]} rows */
-  restore(rows) {
-    this.rows = rows;
-    this.life += 1;
-    this.generation = `g${this.life}`;
-  }
-
-  /** @param {any} sent */
-  take({ entries }) {
-    const results = entries.map((/** @type {Entry} */ one) => {
-      let row = this.rows.find(({ entry: { id } }) => id === one.id);
-      if (!row) this.rows.push((row = { rev: this.rows.length + 1, clock: one.hlc, entry: one }));
-      return one.body.text === 'odd' ? { id: one.id, rev: row.rev, set_aside: 'it is odd' } : { id: one.id, rev: row.rev };
-    });
-    return { generation: this.generation, server_now: 1000, results };
-  }
-
-  /** @param {string} path */
-  give(path) {
-    if (path === '/packs') return { generation: this.generation, jobs: this.jobs.map(({ job, etag }) => ({ key: job.key, etag })) };
-    if (path.startsWith('/pack/')) return this.jobs.find(({ job }) => path === `/pack/${job.key}`);
-    const asked = new URL(path, 'http://shop.invalid').searchParams;
-    const after = Number(asked.get('after'));
-    if (asked.get('generation') !== this.generation || after > this.rows.length) {
-      return { generation: this.generation, start_over: true };
-    }
-    const entries = this.rows.slice(after, after + this.page);
-    const next = after + entries.length;
-    return { generation: this.generation, server_now: 1000, entries, next, more: next < this.rows.length };
-  }
-
-  /** @returns {import('../../../static/phone/exchange.js').Door} */
-  door() {
-    return {
-      get: async (path) => ({ status: 200, body: structuredClone(this.give(path)) }),
-      post: async (_path, body) => ({ status: 200, body: structuredClone(this.take(/** @type {any} */ (body))) }),
-    };
-  }
-}
-
-/** A phone's store in memory: what store.js does, without a disk.
- * @param {string} generation */
-function shelf(generation = 'g0') {
-  /** @type {Map<string, any>} */
-  const rows = new Map();
-  let state = { generation, after: 0, answered: 0, offset: 0, refused: false };
-  /** @type {any[]} */
-  let jobs = [];
-  /** @param {string} now */
-  function startOver(now) {
-    for (const row of rows.values()) Object.assign(row, { unsent: 1, rev: undefined });
-    state = { ...state, generation: now, after: 0 };
-  }
-  return {
-    rows,
-    /** @param {Entry} made */
-    press: (made) => rows.set(made.id, { entry: made, clock: made.hlc, unsent: 1 }),
-    state: () => state,
-    jobList: () => jobs,
-    store: /** @type {import('../../../static/phone/exchange.js').Shelf} */ (
-      /** @type {unknown} */ ({
-        sync: async () => state,
-        unsent: async () => [...rows.values()].filter(({ unsent }) => unsent).map((row) => row.entry),
-        acknowledge: async (/** @type {string} */ now, /** @type {any[]} */ results) => {
-          if (now !== state.generation) startOver(now);
-          for (const { id, rev, set_aside: aside } of results) Object.assign(rows.get(id), { rev, aside, unsent: undefined });
-        },
-        take: async (/** @type {string} */ now, /** @type {any[]} */ page, /** @type {number} */ next) => {
-          if (now !== state.generation) return;
-          for (const row of page) rows.set(row.entry.id, { ...row, aside: rows.get(row.entry.id)?.aside });
-          state = { ...state, after: next };
-        },
-        startOver: async (/** @type {string} */ now) => startOver(now),
-        noteSync: async (/** @type {any} */ news) => {
-          state = { ...state, ...news };
-        },
-        jobs: async () => jobs,
-        standing: async () => ({ names: {} }),
-        keepPack: async (/** @type {any} */ { job, etag }) => {
-          jobs = [...jobs.filter(({ key }) => key !== job.key), { ...job, etag, listed: true }];
-        },
-        listJobs: async (/** @type {string[]} */ keys) => {
-          jobs = jobs.map((job) => ({ ...job, listed: keys.includes(job.key) }));
-        },
-      })
-    ),
-  };
-}
+import { Server, dice, entry, shelf } from './simulated.js';
 
 /** @param {ReturnType<typeof shelf>} phone @param {import('../../../static/phone/exchange.js').Door} door */
 const run = (phone, door) => exchange({ store: phone.store, door, app: 'test', now: () => 5000 });
@@ -242,6 +117,52 @@ test('after a restore phones offer everything they hold, other phones\' entries 
   assert.equal(two.state().generation, 'g1');
 });
 
+test('the server is told after each lot how many are left to send', async () => {
+  const server = new Server();
+  const phone = shelf();
+  for (let number = 1; number <= 450; number += 1) phone.press(entry(`e${number}`, number));
+  const { get, post } = server.door();
+  /** @type {[string, number][]} */
+  const told = [];
+
+  await run(phone, {
+    get: async (path) => {
+      const waiting = new URL(path, 'http://shop.invalid').searchParams.get('waiting');
+      if (waiting !== null) told.push(['GET', Number(waiting)]);
+      return get(path);
+    },
+    post: async (path, body) => {
+      told.push(['POST', /** @type {any} */ (body).waiting]);
+      return post(path, body);
+    },
+  });
+
+  assert.deepEqual(told.slice(0, 4), [['POST', 250], ['POST', 50], ['POST', 0], ['GET', 0]]);
+});
+
+test('an older copy that is put back without a word is noticed by a phone that sends first, and its work offered again', async () => {
+  const server = new Server();
+  const [one, two] = [shelf(), shelf()];
+  one.press(entry('a', 1));
+  await run(one, server.door());
+  const copy = server.backup();
+  one.press(entry('b', 2));
+  await run(one, server.door());
+  server.putBack(copy);
+  two.press(entry('c', 1));
+  await run(two, server.door()); // b's rev is c's now: the numbers alone show nothing any more
+
+  one.press(entry('d', 3));
+  await run(one, server.door());
+
+  assert.deepEqual(server.rows.map((row) => row.entry.id).sort(), ['a', 'b', 'c', 'd']);
+  assert.equal(server.life, 1);
+  assert.ok([...one.rows.values()].every(({ unsent }) => !unsent));
+  await run(two, server.door());
+  assert.equal(two.state().generation, 'g1');
+  assert.deepEqual([...two.rows.keys()].sort(), ['a', 'b', 'c', 'd']);
+});
+
 test('a server that starts over each time it is asked is told of, and not asked for ever', async () => {
   const phone = shelf();
   let asked = 0;
@@ -274,7 +195,34 @@ test('a pack is fetched when it is new, and kept when the office no longer lists
   assert.deepEqual(phone.jobList(), [{ key: 'j', etag: '2', listed: false }]);
 });
 
-test('through losses, restores and repetitions no entry is lost and all end up the same', async () => {
+test('a pack that the phone has no room for keeps no other away, and is told of; so is one that the office cannot make', async () => {
+  for (const spoil of ['full', 'broken']) {
+    const server = new Server();
+    const phone = shelf();
+    phone.press(entry('a', 1));
+    server.jobs = [{ job: { key: 'large' }, etag: '1' }, { job: { key: 'small' }, etag: '1' }];
+    const { get, post } = server.door();
+    const { keepPack } = phone.store;
+    if (spoil === 'full') {
+      phone.store.keepPack = async (pack) => {
+        if (pack.job.key === 'large') throw Object.assign(new Error('no room'), { name: 'QuotaExceededError' });
+        return keepPack(pack);
+      };
+    }
+    const way = {
+      post,
+      get: async (/** @type {string} */ path) => (spoil === 'broken' && path === '/pack/large' ? { status: 500, body: null } : get(path)),
+    };
+
+    await assert.rejects(run(phone, way), spoil === 'full' ? { name: 'QuotaExceededError' } : Trouble);
+
+    assert.deepEqual(phone.jobList().map(({ key }) => key), ['small'], spoil);
+    assert.equal(server.rows.length, 1);
+    assert.equal(phone.rows.get('a').unsent, undefined);
+  }
+});
+
+test('through losses, restores (told of or not) and repetitions no entry is lost and all end up the same', async () => {
   for (let seed = 1; seed <= 120; seed += 1) {
     const chance = dice(seed);
     const server = new Server();
@@ -304,7 +252,8 @@ test('through losses, restores and repetitions no entry is lost and all end up t
       } else if (what < 0.9) {
         await run(phone, shaky()).catch((err) => assert.ok(err instanceof NoAnswer, String(err)));
       } else if (what < 0.95) saved = server.backup();
-      else server.restore(structuredClone(saved));
+      else if (chance() < 0.5) server.restore(structuredClone(saved));
+      else server.putBack(structuredClone(saved));
     }
     for (let round = 0; round < 3; round += 1) for (const phone of phones) await run(phone, server.door());
 
