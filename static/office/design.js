@@ -64,6 +64,25 @@ document.addEventListener("submit", (event) => {
   send(form, event.submitter);
 });
 
+// What is drawn changes without the page losing its place.
+document.addEventListener("click", (event) => {
+  const link = event.target instanceof Element ? event.target.closest("[data-design] a") : null;
+  if (!(link instanceof HTMLAnchorElement) || event.ctrlKey || event.metaKey || event.shiftKey || event.button) return;
+  const to = new URL(link.href);
+  if (to.pathname !== location.pathname) return;
+  event.preventDefault();
+  turn = turn.then(async () => {
+    try {
+      const answer = await fetch(to, { headers: { Accept: "text/html" } });
+      if (!answer.ok) throw new Error(`answered with ${answer.status}`);
+      history.replaceState(null, "", to);
+      put(new DOMParser().parseFromString(await answer.text(), "text/html"));
+    } catch {
+      location.href = to.href;
+    }
+  });
+});
+
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
   const key = event.key.toLowerCase();
