@@ -61,7 +61,7 @@ def test_another_shop_at_the_same_address_gets_nothing_of_the_one_before_and_not
     expect(page.get_by_text("1 to send")).to_be_visible()
     expect(page.get_by_role("heading", name="All sent")).to_be_visible()
     with page.expect_download() as saving:
-        page.get_by_role("button", name="Save them as a file").click()
+        page.get_by_role("button", name="Save that as a file").click()
     saving.value.save_as(tmp_path / "outbox.json")
     saved = json.loads((tmp_path / "outbox.json").read_text())
     with demo.app.app_context():

@@ -76,10 +76,10 @@ function behind({ left }, deeds) {
     return html`<section>
       <h2>From another shop</h2>
       <p>
-        This phone was in <b>${own[0].of}</b> before, with <b>${own.length} to send</b>. They stay on this phone, and go
-        if it joins that shop again.
+        This phone was in <b>${own[0].of}</b> before, with <b>${own.length} to send</b>. All of it stays on this phone,
+        and goes if it joins that shop again.
       </p>
-      <button class="line-button" @click=${() => deeds.saveLeft(shop)}><b>Save them as a file</b></button>
+      <div class="deeds three"><button class="outlined" @click=${() => deeds.saveLeft(shop)}>Save that as a file</button></div>
     </section>`;
   });
 }

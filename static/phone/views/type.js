@@ -39,10 +39,7 @@ export function unknownView({ code, says, gone, pill }, scan) {
   if (!pill.joined) return notJoinedView({ code, pill });
   const why = gone
     ? html`<p class="lead"><b>No longer in this job since revision ${gone.gone.since}</b></p>
-        <p>
-          It was <b>${called(gone.gone)}</b>${gone.job ? html` of <b>${gone.job.name}</b>` : ''}. Ask the office before
-          you go on with this piece.
-        </p>`
+        <p>${gone.job?.name}: <b>${called(gone.gone)}</b>. Ask the office before you go on with this piece.</p>`
     : html`<p class="lead"><b>${says}</b></p>
         <p>
           It may belong to a job that this phone has not fetched: it comes with the next answer of the office. Or it is
