@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import json
 import secrets
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from fractions import Fraction
+from typing import Any
 
-from sqlalchemy import Connection, insert, select, update
+from sqlalchemy import Connection, delete, insert, select, update
 
 from shopfloor.store.opening import reading, writing
-from shopfloor.store.tables import shop
+from shopfloor.store.tables import setting, shop
 from shopfloor.trade.code import SERIALS
+from shopfloor.trade.cutters import Cutters, first_cutters
+from shopfloor.trade.moisture import INTERIOR
+from shopfloor.trade.part import Unit
+from shopfloor.trade.seasons import PRESETS, Seasons
 
 FIRST_NAME = "Our shop"
 
@@ -68,3 +75,56 @@ def renew_within(connection: Connection, was: str | None = None) -> None:
     """The same, as a part of what a writer does."""
     renewed = update(shop).values(generation=secrets.token_hex(16))
     connection.execute(renewed if was is None else renewed.where(shop.c.generation == was))
+
+
+# --- what it has said about itself -------------------------------------------------------------------------------
+
+
+def unit() -> Unit:
+    """The unit that the shop thinks in; a job may have another one."""
+    return Unit(_said("unit") or Unit.INCH)
+
+
+def keep_unit(said: Unit) -> None:
+    _keep("unit", said.value)
+
+
+def cutters(of_job: Unit | None = None) -> Cutters:
+    """The cutters that the shop owns; until it has listed them, those that a shop of that unit begins with."""
+    said = _said("cutters")
+    return (
+        Cutters(**{name: tuple(widths) for name, widths in said.items()}) if said else first_cutters(of_job or unit())
+    )
+
+
+def keep_cutters(said: Cutters | None) -> None:
+    """List the cutters that are owned; None goes back to those that a shop begins with."""
+    _keep("cutters", None if said is None else asdict(said))
+
+
+def seasons() -> Seasons:
+    """How dry and how damp its pieces get, and the moisture on the day they are sized, percent.  Until the shop has
+    said: a controlled interior (the first preset), sized at what the interior of most houses has."""
+    said = _said("seasons")
+    if not said:
+        return PRESETS[0].seasons(INTERIOR.value)
+    return Seasons(*(Fraction(said[name]) for name in ("dry", "build", "damp")))
+
+
+def keep_seasons(said: Seasons | None) -> None:
+    """Keep the seasons; None goes back to those that a shop begins with."""
+    # As texts: tenths of a point are exact in decimals, not as floats.
+    _keep("seasons", None if said is None else {name: str(Fraction(value)) for name, value in vars(said).items()})
+
+
+def _said(name: str) -> Any:
+    with reading() as connection:
+        value = connection.scalar(select(setting.c.value).where(setting.c.name == name))
+    return None if value is None else json.loads(value)
+
+
+def _keep(name: str, value: Any) -> None:
+    with writing() as connection:
+        connection.execute(delete(setting).where(setting.c.name == name))
+        if value is not None:
+            connection.execute(insert(setting).values(name=name, value=json.dumps(value)))

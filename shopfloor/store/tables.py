@@ -43,6 +43,14 @@ shop = Table(
     CheckConstraint("one = 1", name="single"),
 )
 
+setting = Table(
+    "setting",
+    db.metadata,
+    # What the shop has said about itself, as JSON; what is not there stands as the program has it.
+    Column("name", Text, primary_key=True),
+    Column("value", Text, nullable=False),
+)
+
 job = Table(
     "job",
     db.metadata,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from . import (
     case_joints,
     clamping,
+    cutters,
     lumber,
     machine_limits,
     milling,
@@ -40,6 +41,7 @@ def facts() -> tuple[AnyFact, ...]:
         *proportions.FACTS,
         *case_joints.FACTS,
         *proposal.FACTS,
+        *cutters.FACTS,
         *walls.FACTS,
         *panel.FACTS,
         *squareness.FACTS,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shopfloor.web import office_design, office_intake, office_jobs, office_phones, office_revisions
+from shopfloor.web import office_design, office_intake, office_jobs, office_phones, office_revisions, office_shop
 from shopfloor.web.office_pages import blueprint
 
-__all__ = ["blueprint", "office_design", "office_intake", "office_jobs", "office_phones", "office_revisions"]
+__all__ = ["blueprint", "office_design", "office_intake", "office_jobs", "office_phones", "office_revisions", "office_shop"]
