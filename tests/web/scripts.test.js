@@ -22,7 +22,10 @@ function leaves(source) {
     if (ts.isJSDoc(node)) return;
     const inner = node.getChildren(file).filter((one) => !ts.isJSDoc(one));
     if (inner.length) inner.forEach(walk);
-    else found.push(`${node.kind} ${inMarkup(node) ? node.getText(file).replace(/\s*\n\s*/g, '\n') : node.getText(file)}`);
+    else {
+      const text = node.getText(file);
+      found.push(`${node.kind} ${inMarkup(node) ? text.replace(/\s*\n\s*/g, '\n') : text}`);
+    }
   };
   walk(file);
   return found;
@@ -31,8 +34,8 @@ function leaves(source) {
 /** Whether this is a piece of a template that is markup: there a space is as good as ten.
  * @param {ts.Node} node */
 function inMarkup(node) {
-  const template = ts.isTemplateSpan(node.parent) || ts.isTemplateExpression(node.parent) || ts.isNoSubstitutionTemplateLiteral(node);
-  if (!template) return false;
+  const within = ts.isTemplateSpan(node.parent) || ts.isTemplateExpression(node.parent);
+  if (!within && !ts.isNoSubstitutionTemplateLiteral(node)) return false;
   let up = node.parent;
   while (up && (ts.isTemplateSpan(up) || ts.isTemplateExpression(up))) up = up.parent;
   return ts.isTaggedTemplateExpression(up) && ['html', 'svg'].includes(up.tag.getText());
