@@ -7,7 +7,7 @@ same assembly gives the same bytes.  Every part's wood is in groups that carry i
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from xml.sax.saxutils import escape, quoteattr
 
@@ -15,7 +15,7 @@ from ..trade.code import show
 from ..trade.part import Assembly, Box, Job, Line, Part
 from .arrange import CAPS, FRAME, MARGIN, TEXT
 from .blocks import Block, blocks, openings
-from .callouts import Callout, Spot, callouts, spots
+from .callouts import Callout, Spot, callouts, seen_of_each, spots
 from .isometric import Point, painted, project, sides
 from .pulled_apart import Meeting, shifts
 from .ties import ties_of
@@ -40,7 +40,7 @@ GAPS = (
 )
 """How far parts are pulled apart, in the assembly's mean size, until enough is seen of each: those that are joined, and
 those that stand apart already."""
-SEEN, CLEAR = 0.8, 2.0  # enough of a part is seen: a share of it, and room round its dot in user units
+SEEN = 0.8  # enough of a part is seen: this share of it, and room for its dot
 
 TONES = {"top": "#f6ecd3", "front": "#ecdcb9", "right": "#d9c59a"}
 GRAIN = 9  # from line to line of the grain, user units
@@ -80,9 +80,7 @@ def draw(job: Job, assembly: Assembly, codes: Mapping[str, str], *, width: int =
     `codes` gives the code of each part by its key; one that has not been given its code yet is called new.  Parts that
     have no place in space are left out; None if none has.
     """
-    labels = {
-        key: (Run(show(codes[key]) if codes.get(key) else "new", TEXT, True),) for key in standing(job, assembly)
-    }
+    labels = {key: (Run(show(codes[key]) if codes.get(key) else "new", TEXT, True),) for key in standing(job, assembly)}
     if not labels:
         return None
     picture = pull_apart(job, assembly, _column(labels))
@@ -116,7 +114,7 @@ def pull_apart(job: Job, assembly: Assembly, column: float) -> Picture:
     meetings = [Meeting(tie.enters, tie.takes, tie.axis) for tie in joined]
     columns = (1 if len(here) <= FEW else 2) * (column + REACH)
 
-    best: Picture | None = None
+    best, polygons_of_best = None, []
     most = -1.0
     for gap, between in GAPS:
         shift = shifts(whole, meetings, round(size * gap), round(size * between))
@@ -126,33 +124,31 @@ def pull_apart(job: Job, assembly: Assembly, column: float) -> Picture:
             for elsewhere in (block.moved(shift[key]) for block in own)
         ]
         pieces += [Piece("", box, None) for tie in joined if (box := tie.line(shift)) is not None]
-        picture = _projected(pieces, list(here), columns)
-        least = min(min(spot.seen / SEEN, spot.clear / CLEAR) for spot in picture.spots.values())
+        picture, polygons = _projected(pieces, len(here), columns)
+        least = seen_of_each(polygons, picture.extent, list(here))
         if least > most + 1e-9:
-            best, most = picture, least
-        if least >= 1:
+            best, polygons_of_best, most = picture, polygons, least
+        if least >= SEEN:
             break
     assert best is not None
-    return best
+    return replace(best, spots=spots(polygons_of_best, best.extent, list(here), one_sided=len(here) <= FEW))
 
 
-def _projected(pieces: Sequence[Piece], keys: Sequence[str], columns: float) -> Picture:
+def _projected(pieces: Sequence[Piece], parts: int, columns: float) -> tuple[Picture, list[tuple[str, list[Point]]]]:
+    """The picture of so many parts without its spots, and all its polygons as they are painted, each with its key."""
     ordered = tuple(pieces[i] for i in painted([piece.box for piece in pieces]))
     points = [project(*corner) for piece in pieces for _, corners in sides(piece.box) for corner in corners]
     left, right = min(u for u, _ in points), max(u for u, _ in points)
     top, foot = min(v for _, v in points), max(v for _, v in points)
-    tallest = max(TALLEST, TALLER * len(keys) / 2)
+    tallest = max(TALLEST, TALLER * parts / 2)
     scale = min((FRAME - 2 * MARGIN - columns) / (right - left), tallest / (foot - top))
     bare = Picture(ordered, (left, top), scale, ((right - left) * scale, (foot - top) * scale), {})
-    polygons = [
+    return bare, [
         (piece.key, [bare.at(*corner) for corner in corners])
         for piece in ordered
         if piece.block
         for _, corners in sides(piece.box)
     ]
-    return Picture(
-        ordered, bare.origin, scale, bare.extent, spots(polygons, bare.extent, keys, one_sided=len(keys) <= FEW)
-    )
 
 
 def _around(boxes: Sequence[Box]) -> Box:
