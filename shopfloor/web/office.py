@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from shopfloor.web import office_design, office_intake, office_jobs, office_phones, office_revisions, office_shop
+from shopfloor.web import (
+    office_design,
+    office_intake,
+    office_jobs,
+    office_joints,
+    office_lines,
+    office_phones,
+    office_revisions,
+    office_shop,
+)
 from shopfloor.web.office_pages import blueprint
 
-__all__ = ["blueprint", "office_design", "office_intake", "office_jobs", "office_phones", "office_revisions", "office_shop"]
+__all__ = [
+    "blueprint", "office_design", "office_intake", "office_jobs", "office_joints", "office_lines", "office_phones",
+    "office_revisions", "office_shop",
+]  # fmt: skip

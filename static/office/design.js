@@ -24,23 +24,33 @@ function send(form, button) {
       const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
       if (!fresh.querySelector("[data-design]")) throw new Error(`answered with ${answer.status}`);
       if (answer.ok) history.replaceState(null, "", answer.url);
-      put(fresh);
+      put(fresh, button?.getAttribute("value") === "lines" ? typing() : []);
     } catch {
       form.submit(); // the browser's own way, which says what is wrong
     }
     root()?.removeAttribute("aria-busy");
+    document.dispatchEvent(new Event("settled"));
   });
 }
 
-/** @param {Document} fresh */
-function put(fresh) {
+/** The fields of a row that is being typed in and has not been sent yet.
+ * @returns {Element[]} */
+function typing() {
+  const row = document.activeElement?.closest("[data-row]");
+  const fields = row ? [...row.querySelectorAll("input")] : [];
+  return fields.some((field) => field.value !== field.defaultValue) ? fields : [];
+}
+
+/** @param {Document} fresh
+ * @param {Element[]} [kept]  fields that keep what was typed in them */
+function put(fresh, kept = []) {
   const opened = [...document.querySelectorAll("details[id]")].filter((one) => one.hasAttribute("open"));
   const names = opened.map((one) => one.id);
   for (const one of fresh.querySelectorAll("details[id]")) if (names.includes(one.id)) one.setAttribute("open", "");
   settle(document, fresh);
   // What was typed is not what stands in the page's text: fields that nobody is in show what the shop has taken.
   for (const field of document.querySelectorAll("[data-design] input")) {
-    if (!(field instanceof HTMLInputElement) || field === document.activeElement) continue;
+    if (!(field instanceof HTMLInputElement) || field === document.activeElement || kept.includes(field)) continue;
     if (field.type === "checkbox" || field.type === "radio") field.checked = field.defaultChecked;
     else field.value = field.defaultValue;
   }
