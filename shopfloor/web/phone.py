@@ -10,7 +10,7 @@ from shopfloor.settings import ROOT
 from shopfloor.store import phones, shop
 from shopfloor.web.doors import cookie_name, give_cookie, open_to_all, phones_only
 from shopfloor.web.packs import PACKS, Packs
-from shopfloor.web.shell import Shelf
+from shopfloor.web.shell import STYLES, Shelf
 
 blueprint = Blueprint("phone", __name__)
 
@@ -48,6 +48,15 @@ def service_worker() -> Response:
     # A service worker that a browser keeps can never be replaced by a better one.
     response.headers["Cache-Control"] = "no-cache"
     response.headers["Service-Worker-Allowed"] = "/"
+    return _unchanged(response)
+
+
+@blueprint.get(STYLES)
+@open_to_all
+def styles() -> Response:
+    shelf: Shelf = current_app.extensions[SHELF]
+    response = Response(shelf.styles(), mimetype="text/css")
+    response.headers["Cache-Control"] = "no-cache"
     return _unchanged(response)
 
 

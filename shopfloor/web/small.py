@@ -26,7 +26,7 @@ TEXTS = frozenset(
         "text/plain",
     }
 )
-KEPT = frozenset({"static", "phone.pack"})
+KEPT = frozenset({"static", "phone.pack", "phone.styles"})
 """What is asked for often and changes seldom is pressed once and kept."""
 
 

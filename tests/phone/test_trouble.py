@@ -112,14 +112,14 @@ def test_a_file_that_the_browser_threw_away_is_named_and_it_is_not_called_ready(
     page.evaluate(
         """async () => {
              const [name] = (await caches.keys()).filter((one) => one.startsWith('facemark-shell-'));
-             await (await caches.open(name)).delete('/static/drawing.css');
+             await (await caches.open(name)).delete('/phone/styles.css');
            }"""
     )
 
     page.reload()
 
     expect(page.locator(".facts")).to_contain_text(
-        "not ready for times without a signal: /static/drawing.css is missing"
+        "not ready for times without a signal: /phone/styles.css is missing"
     )
 
 

@@ -28,6 +28,7 @@ OPEN = {
     "/p/<code>",
     "/phone",
     "/phone/",
+    "/phone/styles.css",
     "/static/<path:filename>",
     "/sw.js",
 }
