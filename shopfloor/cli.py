@@ -34,6 +34,7 @@ from shopfloor.store import jobs, phones
 from shopfloor.trade import document
 from shopfloor.web.labels import USUAL_SHEET, print_labels
 from shopfloor.web.packs import PACKS, Packs
+from shopfloor.web.rods_print import print_rods
 
 FAULT = 2
 """Exit code when something cannot be done as asked."""
@@ -108,6 +109,21 @@ def labels(key: str | None, out: Path, sheet: str, stacks: str | None, start: in
     click.echo(f"{printed.labels:,} label{'s' * (printed.labels != 1)} on {many}: {out}")
     for sentence in printed.mind:
         click.echo(sentence, err=True)
+
+
+@group.command()
+@data
+@click.option("--job", "key", help="Key of the job; may be left out if there is one job only.")
+@click.option("--out", type=FILE, required=True, help="The PDF file to write.")
+@click.option("--paper", default=None, help="a4 or letter (letter for a job in inches, a4 for one in millimetres).")
+@click.option("--stacks", default=None, help="Numbers of the stacks whose rods to print, such as 1,4-6; else all.")
+@click.option("--part", type=WORD, help="Code of a part, to print its rod alone.")
+def rods(key: str | None, out: Path, paper: str | None, stacks: str | None, part: str | None) -> None:
+    """Write the rods of a job, marks at full size, as a PDF."""
+    printed = print_rods(_one_job(key), paper, stacks, part or "")
+    _write(out, printed.pdf)
+    many = "1 page" if printed.pages == 1 else f"{printed.pages:,} pages"
+    click.echo(f"{printed.rods:,} rod{'s' * (printed.rods != 1)} on {many}: {out}")
 
 
 @group.command("phone-code", short_help="Print a code that lets one phone join, once.")

@@ -309,6 +309,35 @@ def test_labels_that_cannot_be_printed_are_one_sentence(
     assert not out.exists()
 
 
+def test_rods_are_written_as_a_pdf(demo: Path, tmp_path: Path) -> None:
+    out = tmp_path / "rods.pdf"
+
+    ended = run("rods", "--data", demo, "--out", out, "--stacks", "1", "--paper", "a4")
+
+    assert ended.returncode == 0, ended.stderr
+    found = re.fullmatch(r"2 rods on (\d+) pages: .*rods\.pdf\n", ended.stdout)  # front legs and back legs
+    assert found
+    with pypdfium2.PdfDocument(out) as document:
+        assert len(document) == int(found[1])
+
+
+@pytest.mark.parametrize(
+    ("option", "says"),
+    [
+        (["--paper", "a3"], 'there is no paper "a3". Choose a4 or letter'),
+        (["--stacks", "77"], "there is no stack '77'"),
+        (["--stacks", "12"], "there is no rod to print"),
+        (["--part", "Q"], "part: "),
+    ],
+    ids=lambda value: value[0] if isinstance(value, list) else None,
+)
+def test_rods_that_cannot_be_printed_are_one_sentence(demo: Path, tmp_path: Path, option: list[str], says: str) -> None:
+    out = tmp_path / "rods.pdf"
+
+    assert_told_in_one_sentence(run("rods", "--data", demo, "--out", out, *option), says)
+    assert not out.exists()
+
+
 @pytest.mark.parametrize(
     ("address", "printed"),
     [

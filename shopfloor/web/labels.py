@@ -73,7 +73,7 @@ def print_labels(
     """
     job, _ = jobs.latest(key)
     numbers = {assembly.number for assembly in job.assemblies}
-    wanted = numbers if stacks is None else _numbers(stacks, numbers)
+    wanted = numbers if stacks is None else stack_numbers(stacks, numbers)
     layout = sheet_named(sheet)
     made = labels_of(one for one in sheets(job, jobs.codes(key)) if one.assembly.number in wanted)
     pdf = labels_pdf(
@@ -91,7 +91,8 @@ def print_labels(
     return Printed(pdf, len(made), -(-(len(made) + start - 1) // layout.places), tuple(filter(None, mind)))
 
 
-def _numbers(text: str, known: set[int]) -> set[int]:
+def stack_numbers(text: str, known: set[int]) -> set[int]:
+    """The stacks that are meant by "1,4-6", of those that are known.  Raises BadStacks."""
     wanted: set[int] = set()
     for piece in filter(None, (piece.strip() for piece in text.split(","))):
         span = re.fullmatch(r"(\d{1,6})(?:\s*[-–]\s*(\d{1,6}))?", piece)

@@ -19,6 +19,7 @@ from shopfloor.paper.label_sheets import SHEETS
 from shopfloor.paper.labels import labels_of, words_of
 from shopfloor.paper.letters import cannot_print
 from shopfloor.paper.qr import LONGEST_HOST
+from shopfloor.paper.rod_tiles import PAPERS
 from shopfloor.store import jobs, journal
 from shopfloor.store.moment import now_ms
 from shopfloor.trade import document
@@ -40,6 +41,7 @@ from shopfloor.web.office_pages import (
     phones_say,
 )
 from shopfloor.web.office_words import entry_says, who
+from shopfloor.web.rods_print import USUAL
 
 SECONDS_A_LABEL = Fraction(1, 100)
 """Measured with 3,030 labels on a small computer: 30 s, most of it the layout of each."""
@@ -161,6 +163,8 @@ def print_labels(key: str) -> Response:
         job_facts=_facts(state.job, len(state.parts), state.revision, phones_say()),
         stacks=state.stacks,
         sheets=list(SHEETS.values()),
+        papers=PAPERS,
+        usual_paper=USUAL[state.job.unit],
         unprintable=cannot_print(words_of(labels_of(part.sheet for part in state.parts))),
         most_places=max(sheet.places for sheet in SHEETS.values()),
     )

@@ -295,7 +295,7 @@ def test_labels_are_printed_for_chosen_stacks_from_a_chosen_place(office: FlaskC
 
     form = page.all("form")[0]
     assert (form["action"], form["method"]) == ("/jobs/hymn-chest/labels.pdf", "get")
-    assert [box["value"] for box in page.all("input", type="checkbox")] == ["1", "2"]
+    assert [box["value"] for box in page.all("input", type="checkbox")] == ["1", "2"] * 2  # for labels, and for rods
     assert {"a4-3x8", "letter-3x10", "57x32"} <= {option["value"] for option in page.all("option")}
     pdf = office.get("/jobs/hymn-chest/labels.pdf?stacks=&stacks=2&sheet=a4-3x8&start=3")
     assert (pdf.status_code, pdf.data[:5]) == (200, b"%PDF-")
