@@ -7,15 +7,17 @@ the picture grows taller before anything overlaps.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from ..trade.layout import marks
 from ..trade.length import Length
 from ..trade.part import Box, Face, Feature, Hand, Line, Part, Unit
-from .cross_sizes import set_lines, surface
+from .cross_sizes import set_lines, surface, wrapped
 from .proportions import crosswise, lengthwise, sides
 from .relief import Relief
+from .section_cells import Cell, cells
+from .sections import sections
 from .spread import Scale, spread
 from .type import Run, Runs, fit, measured, plain, same, width
 from .views import LEFTWARDS, View, blocks, clamped, pair, stands
@@ -26,6 +28,7 @@ MARGIN = 10
 DATUM = 40  # the height of the datum line
 MARK, LETTER, DATUM_WORDS, TEXT = 23, 18, 17, 16  # sizes of type
 MARK_GAP, LETTER_GAP, LINE, GROUP = 26, 22, 20, 5  # from baseline to baseline, and more between groups
+GRAIN = 62  # what the word for the grain and its arrow take of the head
 CAPS = 0.334  # from the middle of a line of type to its baseline, in its size: half the height of a capital
 
 
@@ -57,10 +60,12 @@ class Number(NamedTuple):
 class Arrangement:
     """Everything that a drawing shows, each with its place in user units.
 
-    `boxes` holds the one block of each feature, `blocks` all blocks whose edges show: each hole of a row.
+    `boxes` holds the one block of each feature, `blocks` all blocks whose edges show: each hole of a row.  `own` are
+    the features that are measured; the others of the line are there as they are.
     """
 
     line: Line
+    own: tuple[Feature, ...]
     mirrored: bool
     boxes: Mapping[str, Box]
     blocks: Mapping[str, tuple[Box, ...]]
@@ -72,6 +77,7 @@ class Arrangement:
     letters: tuple[tuple[Runs, float, float], ...]
     captions: tuple[tuple[Runs, float, float], ...]
     legend: tuple[tuple[Runs, float, float], ...]
+    sections: tuple[Cell, ...]
     datum_words: str
     height: int
 
@@ -81,16 +87,31 @@ class Arrangement:
         return self.down(self.line.length)
 
 
-def arrange(line: Line, part: Part, unit: Unit, denominator: int, letters: Mapping[str, str]) -> Arrangement:
-    """The arrangement of one part's drawing; `letters` gives the pair letter of a feature by its key."""
+def arrange(
+    line: Line,
+    part: Part,
+    unit: Unit,
+    denominator: int,
+    letters: Mapping[str, str],
+    own: Sequence[Feature] | None = None,
+    first: str = "",
+) -> Arrangement:
+    """The arrangement of one part's drawing; `letters` gives the pair letter of a feature by its key.
+
+    Measured are the line's `own` features, or all.  `first` is said right under the
+    views.
+    """
+    own = line.features if own is None else tuple(own)
+    told = replace(line, features=own)
+    letters = {feature.key: letters[feature.key] for feature in own if letters.get(feature.key)}
     mirrored = part.hand is Hand.MIRROR
     boxes = {feature.key: clamped(feature.box(line.stock), line.stock) for feature in line.features}
     every = {feature.key: blocks(feature, line.stock) for feature in line.features}
     shown = {key: fit(letters[key], LETTER, 60, bold=True) for key in boxes if letters.get(key)}
-    column_of_numbers = _numbers(line, unit, denominator)
+    column_of_numbers = _numbers(told, unit, denominator)
     column = max(MARGIN + max(width(runs) for _, runs in column_of_numbers), 74.0)
 
-    views = pair(line.features, line.stock)
+    views = pair(own, line.stock)
     left, right, gap = _room(column, shown.values())
     widths = sides(views, right - left - gap)
     need = max((len(column_of_numbers) + 0.2) * MARK_GAP, len(shown) * LETTER_GAP + 10)
@@ -108,16 +129,36 @@ def arrange(line: Line, part: Part, unit: Unit, denominator: int, letters: Mappi
 
     wanted = [down(at) for at, _ in column_of_numbers]
     stand = spread(wanted, MARK_GAP, DATUM + 15, foot)
-    set_letters = [row for place in places for row in _letters(line.features, boxes, shown, place, views, down)]
+    set_letters = [row for place in places for row in _letters(own, boxes, shown, place, views, down)]
     captions = _captions(line, places, column, max([foot, *stand[-1:], *(y for _, _, y in set_letters)]) + 23)
     y = captions[0][2] + 5
     legend = []
-    for group in set_lines(line, letters, unit, denominator, TEXT, FRAME - 2 * MARGIN):
+    if first:
+        words = [(Run(word, TEXT, True),) for word in plain(first).split()]
+        for i, row in enumerate(wrapped(words, TEXT, FRAME - 2 * MARGIN)):
+            y += LINE if i else LINE + GROUP
+            legend.append((row, float(MARGIN), y))
+        y += GROUP
+    shown_through = cells(
+        sections(line, own),
+        line,
+        letters,
+        unit,
+        denominator,
+        mirrored=mirrored,
+        size=TEXT,
+        frame=(MARGIN, FRAME - MARGIN),
+        top=y + 1,
+    )
+    y = max([y, *(cell.foot + 3 for cell in shown_through)])
+    groups = set_lines(line, own, letters, unit, denominator, TEXT, FRAME - 2 * MARGIN)
+    for group in groups:
         for i, row in enumerate(group):
             y += LINE if i else LINE + GROUP
             legend.append((row, float(MARGIN), y))
     return Arrangement(
         line=line,
+        own=own,
         mirrored=mirrored,
         boxes=boxes,
         blocks=every,
@@ -132,6 +173,7 @@ def arrange(line: Line, part: Part, unit: Unit, denominator: int, letters: Mappi
         letters=tuple(set_letters),
         captions=tuple(captions),
         legend=tuple(legend),
+        sections=tuple(shown_through),
         datum_words=_datum_words(line),
         height=round(y + 9),
     )
@@ -154,7 +196,10 @@ def _datum_words(line: Line) -> str:
     word, tail = plain(line.datum), ", measure from here"
     if not word:
         return "0 measure from here"
-    return fit(f"0 {word}", DATUM_WORDS, FRAME - 2 * MARGIN - width([Run(tail, DATUM_WORDS, True)]), bold=True) + tail
+    return (
+        fit(f"0 {word}", DATUM_WORDS, FRAME - 2 * MARGIN - GRAIN - width([Run(tail, DATUM_WORDS, True)]), bold=True)
+        + tail
+    )
 
 
 def _room(column: float, letters: Iterable[str]) -> tuple[float, float, float]:

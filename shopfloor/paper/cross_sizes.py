@@ -62,10 +62,10 @@ def surface(face: Face, line: Line) -> str:
     return given if given.lower().split()[-1] in NOUNS else f"{given} {noun}"
 
 
-def cross_sizes(line: Line) -> list[tuple[tuple[Feature, ...], Said]]:
-    """The features of a line, those with the same sizes across together, and what is said of them."""
+def cross_sizes(line: Line, own: Sequence[Feature] | None = None) -> list[tuple[tuple[Feature, ...], Said]]:
+    """The features of a line, or only its `own`, those of the same sizes across together, and what is said of them."""
     groups: dict[tuple[str, Said], list[Feature]] = {}
-    for feature in line.features:
+    for feature in line.features if own is None else own:
         groups.setdefault((feature.kind, _sizes(feature, line)), []).append(feature)
     return [(tuple(features), (_where(features, line), ": ", *sizes)) for (_, sizes), features in groups.items()]
 
@@ -179,19 +179,29 @@ def _from(offset: Length, reference: str) -> Said:
     return (offset, f" from {reference}") if offset else (f"flush with {reference}",)
 
 
+def called(features: Sequence[Feature]) -> str:
+    """What a group of features of one kind is called: "mortise", "7 mortises"."""
+    kind = features[0].kind
+    return kind if len(features) == 1 else f"{len(features)} {_PLURAL.get(kind, kind + 's')}"
+
+
 _PLURAL = {"dado": "dadoes", "tails": "sets of tails", "pins": "sets of pins"}
 
 
 def set_lines(
-    line: Line, letters: Mapping[str, str], unit: Unit, denominator: int, size: float, room: float
+    line: Line,
+    own: Sequence[Feature],
+    letters: Mapping[str, str],
+    unit: Unit,
+    denominator: int,
+    size: float,
+    room: float,
 ) -> list[list[Runs]]:
-    """The sizes across, a group of features after the other, each set in lines no longer than `room`: the name of the
-    cut and its pair letters first, in bold."""
+    """The sizes across of some features, a group of them after the other, each set in lines no longer than `room`: the
+    name of the cut and its pair letters first, in bold."""
     groups: list[list[Runs]] = []
-    for features, said in cross_sizes(line):
-        kind = features[0].kind
-        name = kind if len(features) == 1 else f"{len(features)} {_PLURAL.get(kind, kind + 's')}"
-        words: list[Runs] = [(Run(word, size, True),) for word in name.split()]
+    for features, said in cross_sizes(line, own):
+        words: list[Runs] = [(Run(word, size, True),) for word in called(features).split()]
         for letter in dict.fromkeys(plain(letters.get(feature.key, "")) for feature in features):
             words += [(Run(word, size, True, "crayon"),) for word in letter.split()]
         words += _words(said, unit, denominator, size)

@@ -7,6 +7,7 @@ where there is none.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from xml.sax.saxutils import quoteattr
 
 from ..trade.layout import marks
@@ -100,7 +101,7 @@ def leaders(sheet: Arrangement) -> str:
     left, right = sheet.places
     feature_of = {feature.key: feature for feature in sheet.line.features}
     here: dict[int, list[Feature]] = {}
-    for mark in marks(sheet.line):
+    for mark in marks(replace(sheet.line, features=sheet.own)):
         here.setdefault(mark.at, []).append(feature_of[mark.feature])
     lines = []
     for number in sheet.numbers:
@@ -127,8 +128,12 @@ def _opens(sheet: Arrangement, feature: Feature, place: Place) -> bool:
 
 
 def cuts(sheet: Arrangement) -> str:
-    """Every feature in both views, in a group that names it; in each view what is only hidden comes first."""
+    """Every feature in both views, in a group that names it; in each view what is only hidden comes first.
+
+    What is not measured here was cut before, and is drawn fainter.
+    """
     out = []
+    own = {feature.key for feature in sheet.own}
     for place in sheet.places:
         groups = []
         for feature in sheet.line.features:
@@ -141,7 +146,8 @@ def cuts(sheet: Arrangement) -> str:
                 inner = _square(sheet, place, feature)
             if inner:
                 name, kind = quoteattr(plain(feature.key)), feature.kind.replace(" ", "-")
-                groups.append(f'<g class="cut {kind}" data-feature={name}>{inner}</g>')
+                before = "" if feature.key in own else ' opacity="0.5"'
+                groups.append(f'<g class="cut {kind}" data-feature={name}{before}>{inner}</g>')
         out += sorted(groups, key=lambda group: OPEN in group or SEEN in group)
     return "".join(out)
 
@@ -255,3 +261,18 @@ def _free_height(sheet: Arrangement, place: Place) -> float:
 def datum(sheet: Arrangement) -> str:
     """The crayon line at the datum end, over the whole sheet."""
     return f'<path class="datum" {CRAYON} stroke-width="3.4" d="M{MARGIN} {DATUM}H{FRAME - MARGIN}"/>'
+
+
+def sawn(sheet: Arrangement) -> str:
+    """Where a section across the part was taken: a short stroke on either side of the views."""
+    left, right = sheet.places
+    heights = [num(sheet.down(cell.section.at)) for cell in sheet.sections if cell.section.at is not None]
+    strokes = "".join(f"M{num(left.left - 5.5)} {y}h4M{num(right.right + 1.5)} {y}h3.5" for y in heights)
+    return f'<path class="sawn" fill="none" stroke="#000" stroke-width="1.8" d="{strokes}"/>' if strokes else ""
+
+
+def grain_arrow() -> str:
+    """Which way the grain runs, beside its word in the head of the sheet: along the part, always."""
+    x, top, foot = FRAME - MARGIN - 3, DATUM - 28, DATUM - 9
+    heads = f"M{x - 3.5} {top + 5}L{x} {top}L{x + 3.5} {top + 5}M{x - 3.5} {foot - 5}L{x} {foot}L{x + 3.5} {foot - 5}"
+    return f'<path class="along" fill="none" stroke="#000" stroke-width="1.4" d="M{x} {top}V{foot}{heads}"/>'

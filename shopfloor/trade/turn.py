@@ -1,5 +1,6 @@
-"""May this step be done now?  A step whose reference surface was already cut away is refused.
+"""How does a part lie for a step, and may the step be done now?
 
+For a cut into a long surface that surface lies up.  A step whose reference surface was already cut away is refused.
 Widths are measured from the face edge, thicknesses and depths from the surface that is cut into.  A taper or a rabbet
 takes such a surface away; what is measured from it comes before.
 """
@@ -29,7 +30,7 @@ from .part import (
 )
 from .route import CUTS
 
-__all__ = ["refusal", "stands_on"]
+__all__ = ["cut_by", "face_up", "faces_up", "refusal", "stands_on"]
 
 
 def stands_on(feature: Feature) -> frozenset[Face]:
@@ -52,6 +53,25 @@ def stands_on(feature: Feature) -> frozenset[Face]:
             return frozenset({feature.face, edge if feature.face in FACES else side})
 
 
+def face_up(feature: Feature) -> Face | None:
+    """The long surface that lies up while a feature is cut; None for what is cut at an end, which may lie either way.
+
+    >>> from shopfloor.trade.part import Dado
+    >>> face_up(Dado("shelf", Face.BACK, 100, 20, 5)).value
+    'back'
+    """
+    if isinstance(feature, Pins):
+        return feature.into
+    if isinstance(feature, Tongue) and feature.face not in ENDS:
+        return Face.FACE_SIDE
+    return None if feature.face in ENDS else feature.face
+
+
+def faces_up(line: Line, step: str) -> tuple[Face, ...]:
+    """The surfaces that lie up while a step of a line's parts is done, each once, in the order of its cuts."""
+    return tuple(dict.fromkeys(up for feature in cut_by(line, step) if (up := face_up(feature))))
+
+
 def _takes_away(feature: Feature) -> frozenset[Face]:
     """The long surfaces that are no reference any more once a feature is cut."""
     return frozenset({feature.face}) if isinstance(feature, Taper) else frozenset()
@@ -62,8 +82,8 @@ def refusal(line: Line, step: str, done: Collection[str]) -> str:
 
     Steps are given by their keys (route.py); one that cuts nothing is never refused here.
     """
-    gone = {face: feature for name in done for feature in _cut_by(line, name) for face in _takes_away(feature)}
-    for feature in _cut_by(line, step):
+    gone = {face: feature for name in done for feature in cut_by(line, name) for face in _takes_away(feature)}
+    for feature in cut_by(line, step):
         if isinstance(feature, Taper | Chamfer | Roundover):
             continue
         for face in sorted(stands_on(feature) & gone.keys()):
@@ -71,7 +91,8 @@ def refusal(line: Line, step: str, done: Collection[str]) -> str:
     return ""
 
 
-def _cut_by(line: Line, step: str) -> Iterator[Feature]:
+def cut_by(line: Line, step: str) -> Iterator[Feature]:
+    """The features that a step cuts, in the order of the document; none for a step that cuts nothing."""
     for cut in CUTS:
         if cut.key == step:
             yield from (feature for feature in line.features if isinstance(feature, cut.kinds))

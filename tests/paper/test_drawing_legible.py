@@ -5,10 +5,10 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 from itertools import combinations
 
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from shopfloor.paper.drawing import draw
+from shopfloor.paper.drawing import draw, draw_step, drawn_steps
 from shopfloor.trade.part import Hand, Line, Part, Unit
 
 from .drawn import TextBox, texts
@@ -43,12 +43,34 @@ def test_no_text_touches_another_or_leaves_the_frame(
     assert clashes(texts(svg), 360, height) == []
 
 
+@settings(max_examples=500, deadline=None)
+@given(
+    line=lines(),
+    hand=st.sampled_from(Hand),
+    unit=st.sampled_from(Unit),
+    denominator=st.sampled_from([16, 32, 64]),
+    letters=LETTERS,
+    data=st.data(),
+)
+def test_no_text_of_a_step_touches_another_or_leaves_the_frame(
+    line: Line, hand: Hand, unit: Unit, denominator: int, letters: dict[str, str], data: st.DataObject
+):
+    steps = drawn_steps(line)
+    assume(steps)
+    step = data.draw(st.sampled_from(steps))
+    svg = draw_step(line, Part("p", hand=hand), step, unit=unit, denominator=denominator, letters=letters)
+    height = float(ET.fromstring(svg).get("viewBox", "").split()[3])
+
+    assert clashes(texts(svg), 360, height) == []
+
+
 def test_the_check_sees_a_clash():
     svg = draw(LEG, Part("p"), unit=Unit.INCH, denominator=16)
     boxes = texts(svg)
-    moved = [boxes[1]._replace(top=boxes[2].top, foot=boxes[2].foot), *boxes[2:]]
+    first, *others = [box for box in boxes if box.size >= 23]
+    moved = [first._replace(top=others[0].top, foot=others[0].foot), *others]
 
-    assert clashes(moved, 360, 1000) == [f"{boxes[1].says!r} touches {boxes[2].says!r}"]
+    assert clashes(moved, 360, 1000) == [f"{first.says!r} touches {others[0].says!r}"]
     assert len(clashes(boxes, 100, 1000)) >= 3
 
 
