@@ -199,8 +199,11 @@ def _svg(
             f'fill="#000" stroke-linejoin="round" stroke-linecap="round"><title>{escape(title)}</title>',
             *wood,
             _leaders(placed, edges),
-            texts([row for callout, row in rows if callout.left], anchor="end"),
-            texts([row for callout, row in rows if not callout.left]),
+            *(
+                f"<g data-part={quoteattr(codes.get(callout.key, ''))}>"
+                f"{texts([row], anchor='end' if callout.left else 'start')}</g>"
+                for callout, row in rows
+            ),
             "</svg>",
         )
     )

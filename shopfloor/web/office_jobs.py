@@ -14,6 +14,7 @@ from shopfloor.intake.demo import demo_job
 from shopfloor.journal.clock import Stamp, observe, tick
 from shopfloor.journal.entry import STEP_DONE, STEP_UNDONE
 from shopfloor.journal.fold import order
+from shopfloor.paper import exploded
 from shopfloor.paper.drawing import draw
 from shopfloor.paper.label_sheets import SHEETS
 from shopfloor.paper.labels import labels_of, words_of
@@ -105,7 +106,14 @@ def stack(key: str, number: int) -> Response:
         found = next((one for one in state.stacks if one.assembly.number == number), None)
         if found is None:
             raise NoSuchStack(f"{state.job.name} has no stack {number}", do="Look at its list of stacks.")
-        return {"job": state.job, "stack": found, "wanting": {part.sheet.code: _wants(part) for part in found.parts}}
+        apart = exploded.draw(state.job, found.assembly, jobs.codes(key))
+        return {
+            "job": state.job,
+            "stack": found,
+            "wanting": {part.sheet.code: _wants(part) for part in found.parts},
+            # Our own drawing code has escaped everything that a person typed.
+            "apart": Markup(apart) if apart else None,
+        }
 
     return live_page("office/stack.html", (key, number, jobs.latest_number(key), journal.latest_rev()), gather)
 

@@ -6,9 +6,10 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from shopfloor.paper import exploded
 from shopfloor.paper.drawing import draw
 from shopfloor.store.jobs import Gone
-from shopfloor.trade.part import Job, Unit
+from shopfloor.trade.part import Assembly, Job, Unit
 from shopfloor.trade.sheet import Sheet, sheets, stack_key
 
 FORM = 1
@@ -26,6 +27,7 @@ def build(job: Job, revision: int, codes: Mapping[str, str], gone: Sequence[Gone
             "number": assembly.number,
             "name": assembly.name,
             "parts": [],
+            "drawing": _apart(job, assembly, codes, drawings),
         }
         for assembly in sorted(job.assemblies, key=lambda one: one.number)
     }
@@ -53,6 +55,16 @@ def build(job: Job, revision: int, codes: Mapping[str, str], gone: Sequence[Gone
         "drawings": drawings,
         "gone": [one._asdict() for one in gone],
     }
+
+
+def _apart(job: Job, assembly: Assembly, codes: Mapping[str, str], drawings: dict[str, dict[str, str]]) -> str:
+    """Draw a stack pulled apart, put it into `drawings`, and give its name; "" if no part has a place in space."""
+    svg = exploded.draw(job, assembly, codes)
+    if svg is None:
+        return ""
+    name = hashlib.sha256(svg.encode()).hexdigest()[:16]
+    drawings[name] = {unit.value: svg for unit in Unit}  # it has no lengths on it
+    return name
 
 
 def _draw(job: Job, sheet: Sheet, drawings: dict[str, dict[str, str]]) -> str:

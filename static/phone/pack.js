@@ -6,7 +6,8 @@
 /** @typedef {{at: number, says: string, feature: string}} Mark */
 /** @typedef {{letter: string, code: string, name: string, place: string, says: string}} Mate */
 /** @typedef {{key: string, name: string, unit: 'in' | 'mm', denominator: number, revision: number, species: string}} Job */
-/** @typedef {{code: string, key: string, number: number, name: string, parts: string[]}} Stack */
+/** @typedef {{code: string, key: string, number: number, name: string, parts: string[],
+ *   drawing?: string}} Stack */
 /** @typedef {{code: string, key: string, line: string, name: string, place: string, hand: 'as drawn' | 'mirror',
  *   mirrors: string, stack: string, nth: [number, number], thickness: number, width: number, length: number,
  *   species: string, datum: string, note: string, marks: Mark[], check: number, letters: string[], mates: Mate[],

@@ -68,7 +68,7 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     const found = six && (await store.sheet(six));
     if (!found) return { unknown: true, gone: six && (await store.gone(six)) };
     if (found.kind === 'part') return { sheet: found, progress: fold(found.rows), picture: picture(found) };
-    return { sheet: found, parts: found.parts.map(walked) };
+    return { sheet: found, parts: found.parts.map(walked), picture: picture(found) };
   }
 
   /** The rods of a list of stacks, one stack after the other, so that the list itself is there at once.
@@ -91,11 +91,12 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
   const pictures = new Map();
 
   /** A drawing as a node of the page.  It comes from our own server; as XML, so that nothing in it is run.
-   * @param {import('./store.js').PartSheet} sheet */
-  function picture({ part, job, drawing }) {
+   * @param {import('./store.js').PartSheet | import('./store.js').StackSheet} sheet */
+  function picture(sheet) {
+    const { job, drawing } = sheet;
     if (!drawing) return null;
     const { unit } = writing(job, state.unit);
-    const name = `${job.key}/${part.drawing}/${unit}`;
+    const name = `${job.key}/${(sheet.kind === 'part' ? sheet.part : sheet.stack).drawing}/${unit}`;
     let node = pictures.get(name);
     if (!node) {
       const { documentElement } = new DOMParser().parseFromString(drawing[unit], 'image/svg+xml');
@@ -142,6 +143,8 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
       paint();
     },
     scan: () => void go({ screen: 'scan' }),
+    /** @param {string} code */
+    open: (code) => void go({ screen: 'sheet', code }),
   };
 
   /** Entries as a file, which the office of their shop can read.

@@ -28,7 +28,8 @@ import { enter, isKnown } from './entry.js';
  * @typedef {{id: string, rev: number, set_aside?: string}} Result */
 /** @typedef {{kind: 'part', job: KeptJob, part: KeptPart, stack: KeptStack | undefined,
  *   drawing: import('./pack.js').Drawing | undefined, rows: Row[]}} PartSheet */
-/** @typedef {{kind: 'stack', job: KeptJob, stack: KeptStack, parts: {part: KeptPart, rows: Row[]}[]}} StackSheet */
+/** @typedef {{kind: 'stack', job: KeptJob, stack: KeptStack, parts: {part: KeptPart, rows: Row[]}[],
+ *   drawing: import('./pack.js').Drawing | undefined}} StackSheet */
 
 /** What comes with a job's pack, and goes with it. */
 const OF_A_JOB = /** @type {const} */ (['stacks', 'parts', 'drawings', 'gone']);
@@ -258,7 +259,10 @@ export function makeStore(use) {
           return job ? { kind: 'part', job, part, stack, drawing, rows } : null;
         }
         const stack = /** @type {KeptStack} */ (own);
-        const job = await jobs.get(stack.job);
+        const [job, drawing] = await Promise.all([
+          jobs.get(stack.job),
+          tx.objectStore('drawings').get([stack.job, stack.drawing ?? '']),
+        ]);
         if (!job) return null;
         const found = await Promise.all(
           stack.parts.map(async (one) => ({
@@ -267,7 +271,7 @@ export function makeStore(use) {
           })),
         );
         const there = /** @type {StackSheet['parts']} */ (found.filter((one) => one.part));
-        return { kind: 'stack', job, stack, parts: there };
+        return { kind: 'stack', job, stack, drawing, parts: there };
       }),
 
     /** What a label belonged to that no job has any more; undefined if it never was one of this shop's.

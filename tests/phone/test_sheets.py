@@ -7,6 +7,8 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
+from shopfloor.trade.code import show
+
 from .conftest import Shop, a_moment, all_sent, open_part, press_next, type_code
 
 pytestmark = pytest.mark.browser
@@ -220,3 +222,15 @@ def test_the_first_sheet_is_made_ready_while_scan_lies_open_and_nobody_sees_it(
         page.wait_for_timeout(100)
     assert [(one["there"], "Other step" in str(one["says"])) for one in unseen] == [(False, True)]
     assert page.evaluate("[...document.body.children].map((one) => one.tagName)") == ["DIV", "NOSCRIPT"]
+
+
+def test_a_stack_is_shown_pulled_apart_and_a_code_on_it_opens_its_part(shop: Shop, phone: Callable[..., Page]) -> None:
+    page = phone()
+    page.context.set_offline(True)
+    type_code(page, shop.codes["stack:left-side"])
+    rail = shop.codes["left.top-rail"]
+
+    page.locator(".picture").get_by_text(show(rail)).click()
+
+    expect(page.get_by_role("heading", level=1)).to_contain_text("rail")
+    assert page.url.endswith(f"/p/{rail}")

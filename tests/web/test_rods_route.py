@@ -95,3 +95,11 @@ def test_the_pages_of_the_office_lead_to_the_rods(office: FlaskClient, codes: di
     assert 'action="/jobs/choir-cabinet/rods.pdf"' in office.get("/jobs/choir-cabinet/print").text
     assert f"/jobs/choir-cabinet/rods.pdf?part={leg}" in office.get(f"/jobs/choir-cabinet/parts/{leg}").text
     assert "rods.pdf" not in office.get(f"/jobs/choir-cabinet/parts/{top}").text
+
+
+def test_a_stack_is_shown_pulled_apart_with_its_codes(office: FlaskClient, codes: dict[str, str]) -> None:
+    page = office.get("/jobs/choir-cabinet/stacks/2").text
+
+    assert "Left side, pulled apart" in page
+    for key in ("left.top-rail", "left.bottom-rail", "left.panel"):
+        assert f'data-part="{codes[key]}"' in page

@@ -12,9 +12,9 @@ import { count, rod, sizes } from './signs.js';
  *   progress: import('../../journal/fold.js').PartProgress}} StackPart */
 /** @typedef {{sheet: import('../store.js').StackSheet, parts: StackPart[], writing: import('../pack.js').Writing,
  *   pressed: import('./frame.js').Pressed | null, closed: import('./part.js').Closed, trouble: string,
- *   pill: import('./frame.js').Pill}} StackModel */
+ *   pill: import('./frame.js').Pill, picture: Node | null}} StackModel */
 /** @typedef {{pressAll(code: string, step: import('../pack.js').Step, parts: StackPart[]): void,
- *   undo(pressed: import('./frame.js').Pressed): void, goOn(): void, scan(): void}} StackDeeds */
+ *   undo(pressed: import('./frame.js').Pressed): void, goOn(): void, scan(): void, open(code: string): void}} StackDeeds */
 
 /** @param {StackModel} model @param {StackDeeds} deeds */
 export function stackView(model, deeds) {
@@ -24,6 +24,7 @@ export function stackView(model, deeds) {
     <main class="sheet">
       <div class="paper">
         ${title(`${stack.number} ${stack.name}`, `${count(parts.length, 'part')} · ${show(stack.code)} · ${job.name}`)}
+        ${model.picture ? html`<figure class="picture" @click=${(/** @type {Event} */ event) => pointed(event, deeds)}>${model.picture}</figure>` : ''}
         <ul class="rows parts">
           ${parts.map(
             (one) => html`<li>
@@ -42,6 +43,13 @@ export function stackView(model, deeds) {
         ${dock({ rod: rod(stackRod(parts), { ends: true }), main: null, other: '', ...buttons(model, deeds) })}
       </div>
     </main>`;
+}
+
+/** A part of the picture, or its code, was pressed: open its sheet.
+ * @param {Event} event @param {StackDeeds} deeds */
+function pointed({ target }, deeds) {
+  const part = target instanceof Element ? target.closest('[data-part]')?.getAttribute('data-part') : '';
+  if (part) deeds.open(part);
 }
 
 /** @param {StackPart} part */
