@@ -50,6 +50,11 @@ class Group:
     add: tuple[str, ...] = ()
     listed: bool = False
 
+    @property
+    def wrong(self) -> bool:
+        """Whether something in it could not be read."""
+        return any(item.wrong if isinstance(item, Group) else bool(item.says) for item in self.items)
+
 
 # --- out ---------------------------------------------------------------------------------------------------------
 

@@ -46,7 +46,10 @@ function typing() {
 function put(fresh, kept = []) {
   const opened = [...document.querySelectorAll("details[id]")].filter((one) => one.hasAttribute("open"));
   const names = opened.map((one) => one.id);
-  for (const one of fresh.querySelectorAll("details[id]")) if (names.includes(one.id)) one.setAttribute("open", "");
+  for (const one of fresh.querySelectorAll("details[id]")) {
+    // What lay open stays so; what is new is what somebody has just asked for.
+    if (names.includes(one.id) || !document.getElementById(one.id)) one.setAttribute("open", "");
+  }
   settle(document, fresh);
   // What was typed is not what stands in the page's text: fields that nobody is in show what the shop has taken.
   for (const field of document.querySelectorAll("[data-design] input")) {
