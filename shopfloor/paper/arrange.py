@@ -6,45 +6,41 @@ the picture grows taller before anything overlaps.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from ..trade.layout import marks
 from ..trade.length import Length
-from ..trade.part import Box, Face, Feature, Hand, Line, Part, Unit
+from ..trade.part import Box, Face, Feature, Line, Unit
 from .cross_sizes import set_lines, surface, wrapped
-from .proportions import crosswise, lengthwise, sides
-from .relief import Relief
+from .ground import (
+    DATUM,
+    DATUM_WORDS,
+    FRAME,
+    LETTER,
+    LETTER_GAP,
+    MARGIN,
+    MARK,
+    MARK_GAP,
+    TEXT,
+    Ground,
+    Place,
+    numbers,
+)
 from .section_cells import Cell, cells
-from .sections import sections
+from .sections import Section, sections
 from .spread import Scale, spread
-from .type import Run, Runs, fit, measured, plain, same, width
-from .views import LEFTWARDS, View, blocks, clamped, pair, stands
+from .type import Run, Runs, fit, plain, width
+from .views import View, stands
 
-FRAME = 360
-"""Width of a drawing in user units: a phone's, so that a unit is a pixel there."""
-MARGIN = 10
-DATUM = 40  # the height of the datum line
-MARK, LETTER, DATUM_WORDS, TEXT = 23, 18, 17, 16  # sizes of type
-MARK_GAP, LETTER_GAP, LINE, GROUP = 26, 22, 20, 5  # from baseline to baseline, and more between groups
+__all__ = [
+    "CAPS", "DATUM", "DATUM_WORDS", "FRAME", "MARGIN", "MARK", "TEXT", "Arrangement", "Look", "Number", "Place",
+    "arrange", "face_edge_side", "look",
+]  # fmt: skip
+
 GRAIN = 62  # what the word for the grain and its arrow take of the head
+LINE, GROUP = 20, 5  # from baseline to baseline of a text, and more between groups
 CAPS = 0.334  # from the middle of a line of type to its baseline, in its size: half the height of a capital
-
-
-class Place(NamedTuple):
-    """Where one view stands in the frame: its left and right side, and the scale across it."""
-
-    view: View
-    relief: Relief
-    left: float
-    right: float
-    scale: Scale
-    flipped: bool
-
-    def across(self, a: Length) -> float:
-        drawn = self.scale(a)
-        return self.right - drawn if self.flipped else self.left + drawn
 
 
 class Number(NamedTuple):
@@ -61,11 +57,13 @@ class Arrangement:
     """Everything that a drawing shows, each with its place in user units.
 
     `boxes` holds the one block of each feature, `blocks` all blocks whose edges show: each hole of a row.  `own` are
-    the features that are measured; the others of the line are there as they are.
+    the features that are measured, the others of the line are there as they are; `every` are all of the part, among
+    them those that are cut later.
     """
 
     line: Line
     own: tuple[Feature, ...]
+    every: tuple[Feature, ...]
     mirrored: bool
     boxes: Mapping[str, Box]
     blocks: Mapping[str, tuple[Box, ...]]
@@ -87,49 +85,40 @@ class Arrangement:
         return self.down(self.line.length)
 
 
-def arrange(
-    line: Line,
-    part: Part,
-    unit: Unit,
-    denominator: int,
-    letters: Mapping[str, str],
-    own: Sequence[Feature] | None = None,
-    first: str = "",
-) -> Arrangement:
-    """The arrangement of one part's drawing; `letters` gives the pair letter of a feature by its key.
+@dataclass(frozen=True)
+class Look:
+    """What a drawing shows on its ground, before any length is written in a unit.
 
-    Measured are the line's `own` features, or all.  `first` is said right under the
-    views.
+    `line` has the features that are there, `own` are those that are measured.  `first` is said right under the views.
     """
-    own = line.features if own is None else tuple(own)
-    told = replace(line, features=own)
-    letters = {feature.key: letters[feature.key] for feature in own if letters.get(feature.key)}
-    mirrored = part.hand is Hand.MIRROR
-    boxes = {feature.key: clamped(feature.box(line.stock), line.stock) for feature in line.features}
-    every = {feature.key: blocks(feature, line.stock) for feature in line.features}
-    shown = {key: fit(letters[key], LETTER, 60, bold=True) for key in boxes if letters.get(key)}
-    column_of_numbers = _numbers(told, unit, denominator)
-    column = max(MARGIN + max(width(runs) for _, runs in column_of_numbers), 74.0)
 
-    views = pair(own, line.stock)
-    left, right, gap = _room(column, shown.values())
-    widths = sides(views, right - left - gap)
-    need = max((len(column_of_numbers) + 0.2) * MARK_GAP, len(shown) * LETTER_GAP + 10)
-    down, breaks = lengthwise(line, every, views, widths, need, DATUM)
-    foot = down(line.length)
+    ground: Ground
+    line: Line
+    own: tuple[Feature, ...]
+    first: str
+    places: tuple[Place, Place]
+    through: tuple[Section, ...]
 
-    x = left + (right - left - sum(widths) - gap) / 2
-    order = list(zip(views, widths, strict=True))
-    places = []
-    for view, side in reversed(order) if mirrored else order:
-        scale = crosswise(view, [box for one in every.values() for box in one], side)
-        flipped = (view.face in LEFTWARDS) != mirrored
-        places.append(Place(view, Relief(view, line.features), x, x + side, scale, flipped))
-        x += side + gap
+
+def look(ground: Ground, own: Sequence[Feature], there: Sequence[Feature], first: str = "") -> Look:
+    """A look at some of a part's features, its `own`, when all those are cut that are `there`."""
+    line = replace(ground.line, features=tuple(there))
+    return Look(ground, line, tuple(own), first, ground.places(there), tuple(sections(line, own)))
+
+
+def arrange(look: Look, unit: Unit) -> Arrangement:
+    """The arrangement of one drawing in a unit."""
+    ground, line, own, first = look.ground, look.line, look.own, look.first
+    denominator, mirrored, down = ground.denominator, ground.mirrored, ground.down
+    letters = {feature.key: ground.letters[feature.key] for feature in own if ground.letters.get(feature.key)}
+    shown = {key: ground.shown[key] for key in letters}
+    column_of_numbers = numbers(replace(line, features=own), unit, denominator)
+    column, foot = ground.column, down(line.length)
+    places, views = look.places, ground.views
 
     wanted = [down(at) for at, _ in column_of_numbers]
     stand = spread(wanted, MARK_GAP, DATUM + 15, foot)
-    set_letters = [row for place in places for row in _letters(own, boxes, shown, place, views, down)]
+    set_letters = [row for place in places for row in _letters(own, ground.boxes, shown, place, views, down)]
     captions = _captions(line, places, column, max([foot, *stand[-1:], *(y for _, _, y in set_letters)]) + 23)
     y = captions[0][2] + 5
     legend = []
@@ -140,7 +129,7 @@ def arrange(
             legend.append((row, float(MARGIN), y))
         y += GROUP
     shown_through = cells(
-        sections(line, own),
+        look.through,
         line,
         letters,
         unit,
@@ -159,12 +148,13 @@ def arrange(
     return Arrangement(
         line=line,
         own=own,
+        every=ground.line.features,
         mirrored=mirrored,
-        boxes=boxes,
-        blocks=every,
-        places=(places[0], places[1]),
+        boxes=ground.boxes,
+        blocks=ground.blocks,
+        places=places,
         down=down,
-        breaks=tuple(breaks),
+        breaks=ground.breaks,
         column=column,
         numbers=tuple(
             Number(at, runs, place, label)
@@ -179,19 +169,6 @@ def arrange(
     )
 
 
-def _numbers(line: Line, unit: Unit, denominator: int) -> list[tuple[Length, Runs]]:
-    """Every distinct mark, rising, and the far end, which is a check value only."""
-    found: list[tuple[Length, Runs]] = []
-    for at in sorted({mark.at for mark in marks(line)}):
-        runs = measured(at, unit, denominator, MARK, bold=True)
-        if not found or same(found[-1][1]) != same(runs):
-            found.append((at, runs))
-    check = measured(line.length, unit, denominator, MARK, tone="faint")
-    if found and same(found[-1][1]) == same(check):
-        found.pop()
-    return [*found, (line.length, check)]
-
-
 def _datum_words(line: Line) -> str:
     word, tail = plain(line.datum), ", measure from here"
     if not word:
@@ -200,12 +177,6 @@ def _datum_words(line: Line) -> str:
         fit(f"0 {word}", DATUM_WORDS, FRAME - 2 * MARGIN - GRAIN - width([Run(tail, DATUM_WORDS, True)]), bold=True)
         + tail
     )
-
-
-def _room(column: float, letters: Iterable[str]) -> tuple[float, float, float]:
-    """Left and right limit of the views, and the gap between them: each has its pair letters at its right."""
-    widest = max((width([Run(letter, LETTER, True)]) for letter in letters), default=0.0)
-    return column + 30, FRAME - MARGIN - (widest + 6 if widest else 0), max(28.0, widest + 12) if widest else 34.0
 
 
 def _letters(

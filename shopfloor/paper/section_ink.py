@@ -68,12 +68,12 @@ def _hatching(cell: Cell) -> str:
         return "".join(lines)
     # A line aslant is x + y = sum, or x - y = difference in a mirror image; in each row it runs straight on.
     way = 1 if cell.flipped else -1
-    lines = []
+    lines, rows = [], _rows(cell)
     low, high = cell.left - cell.down.drawn[-1], cell.left + cell.wide + cell.down.drawn[-1]
     for n in range(int((high - low) / HATCH)):
         start = (low + n * HATCH) if way < 0 else (high - n * HATCH)
         at: tuple[float, float] | None = None
-        for top, foot, runs in _rows(cell):
+        for top, foot, runs in rows:
             for a, z in runs:
                 # x = start - way * (y - cell.top)
                 t0, t1 = top - cell.top, foot - cell.top

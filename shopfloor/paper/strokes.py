@@ -243,7 +243,7 @@ def _free_height(sheet: Arrangement, place: Place) -> float:
         flat = place.view.flat(box)
         if place.scale(flat.a0) < 42:  # the mark reaches that far in from the arris
             near.append((sheet.down(flat.x0), sheet.down(flat.x1), 3 if flat.near <= 0 else 1))
-    lines = [number.place for number in sheet.numbers]
+    lines = [sheet.down(at) for at in {mark.at for mark in marks(replace(sheet.line, features=sheet.every))}]
     first, last = DATUM + 42, sheet.foot - 8
     best, least = first, float("inf")
     for step in range(max(1, int((last - first) / 4))):

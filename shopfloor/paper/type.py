@@ -123,8 +123,10 @@ def same(runs: Sequence[Run]) -> str:
 
 def num(value: float) -> str:
     """A number of a drawing: a tenth of a user unit is the finest that is written, and the only rounding."""
-    text = f"{value:.1f}".removesuffix(".0")
-    return "0" if text == "-0" else text
+    text = f"{value:.1f}"
+    if text[-1] != "0":
+        return text
+    return "0" if text == "-0.0" else text[:-2]
 
 
 FILL = {"ink": ' fill="#000"', "faint": ' fill="#555045"', "crayon": ' fill="#9a2318"'}

@@ -137,6 +137,11 @@ def pair(features: Sequence[Feature], stock: Stock) -> tuple[View, View]:
     return View(ROUND[left], stock), View(ROUND[(left + 1) % 4], stock)
 
 
+def shows(features: Sequence[Feature], views: Sequence[View]) -> int:
+    """How much some features show in some views."""
+    return sum(_shows(feature, view.face) for feature in features for view in views)
+
+
 def _shows(feature: Feature, face: Face) -> int:
     opposite = ROUND[(ROUND.index(face) + 2) % 4]
     match feature:
