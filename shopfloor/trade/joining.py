@@ -1,0 +1,261 @@
+"""Two typed lines are joined: sizes proposed by the trade's rules, both cuts made, and each pair of parts lettered.
+
+Nothing says where typed parts stand, so they are stood against each other (abutment.py) and the one definition of the
+joint gives both halves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import Any
+
+from .abutment import Abutment
+from .construct.made import letters
+from .corner_joint import BridleJoint, DovetailJoint, HalfLapJoint
+from .cutters import Cutters
+from .fit import FLUSH, Fit
+from .joint import BadJoint, LooseTenonJoint, MortiseAndTenon, Pair, TongueJoint, housed
+from .length import INCH, MM, Length
+from .own_lines import settled
+from .part import EDGES, ENDS, FACES, Dado, Face, Feature, Groove, Half, Hand, Job, Joint, Line, Unit
+from .proportions import FIT_THICKNESS, FIT_WIDTH, MORTISE_EXTRA, nearest_cutter, tenon_thickness
+from .proposal import dovetails, mortise_and_tenon, shelf_in_dado, tongue_in_groove
+
+__all__ = ["Definition", "Joining", "Kind", "joined", "matched", "proposed", "refitted"]
+
+Definition = MortiseAndTenon | LooseTenonJoint | TongueJoint | DovetailJoint | HalfLapJoint | BridleJoint
+
+
+class Kind(StrEnum):
+    """The joints that two parts can be given, by the trade's names."""
+
+    MORTISE_AND_TENON = "mortise and tenon"
+    LOOSE_TENON = "loose tenon"
+    TONGUE = "tongue in a groove or dado"
+    HOUSED = "whole end in a dado"
+    DOVETAILS = "dovetails"
+    HALF_LAP = "half lap"
+    BRIDLE = "bridle"
+
+
+@dataclass(frozen=True)
+class Joining:
+    """What is to be joined: the line whose end comes, its mate's line, how they meet, and by which joint.
+
+    `through` takes a tenon right through; `lap` is the wood that is left in front of half-blind dovetails.
+    """
+
+    kind: Kind
+    comes: Line
+    mate: Line
+    meets: Abutment
+    through: bool = False
+    lap: Length = 0
+
+    def stands(self) -> Abutment:
+        """How they meet, with what the kind of joint settles."""
+        if self.kind is Kind.DOVETAILS:
+            # Tails sit at one end of the mate, however far from the other they were said to be.
+            far = self.meets.at > self.mate.length // 2
+            return replace(self.meets, across=True, at=self.mate.length - self.comes.thickness if far else 0)
+        return self.meets
+
+    def deep(self, joint: Definition) -> Length:
+        """How far the end reaches below the surface of the mate."""
+        thick = self.mate.thickness if self.meets.face in FACES else self.mate.width
+        match joint:
+            case MortiseAndTenon() | TongueJoint():
+                return joint.length
+            case LooseTenonJoint():
+                return 0
+            case DovetailJoint():
+                if self.lap >= thick:
+                    raise BadJoint("the lap leaves nothing for the tails", "Leave less wood in front of them.")
+                return thick - self.lap
+            case _:
+                return thick
+
+    def made(self, joint: Definition, *, same_hand: bool = True) -> Pair:
+        """Both halves, for two parts of one hand or of opposite hands.  Raises BadJoint."""
+        comes, mate = self.stands().members(self.comes.stock, self.mate.stock, self.deep(joint), same_hand=same_hand)
+        # A bridle's tongue is on the part that the end comes to.
+        return joint.made(mate, comes) if isinstance(joint, BridleJoint) else joint.made(comes, mate)
+
+
+# --- proposals ---------------------------------------------------------------------------------------------------
+
+_NAMES = {
+    Kind.MORTISE_AND_TENON: ("tenon", "mortise"), Kind.LOOSE_TENON: ("loose", "loose"),
+    Kind.TONGUE: ("tongue", "groove"), Kind.HOUSED: ("end", "dado"), Kind.DOVETAILS: ("tails", "pins"),
+    Kind.HALF_LAP: ("lap", "lap"), Kind.BRIDLE: ("slot", "bridle"),
+}  # fmt: skip
+"""What the cuts are called in their lines: of the part that comes, of its mate."""
+
+
+def proposed(joining: Joining, cutters: Cutters, unit: Unit) -> tuple[Definition, ...]:
+    """The sizes that the trade would give the joint, fitted to the shop's cutters; two for a wide rail.
+
+    Raises BadJoint or BadProportion where no wood is left.
+    """
+    own, other = (_fresh(name, line) for name, line in
+                  zip(_NAMES[joining.kind], (joining.comes, joining.mate), strict=True))  # fmt: skip
+    meets = joining.stands()
+    comes, mate = meets.members(joining.comes.stock, joining.mate.stock, 0)
+    fit = Fit(FIT_THICKNESS.used(unit), FIT_WIDTH.used(unit), MORTISE_EXTRA.used(unit))
+    flush = fit._replace(depth=FLUSH.depth)
+    step = MM if unit is Unit.MM else INCH // 16
+    widths = cutters.widths
+    if joining.kind in (Kind.MORTISE_AND_TENON, Kind.LOOSE_TENON, Kind.HOUSED, Kind.HALF_LAP, Kind.BRIDLE):
+        _an_end(meets.end, joining.kind)
+    match joining.kind:
+        case Kind.MORTISE_AND_TENON:
+            return mortise_and_tenon(
+                own, other, meets.end, comes, mate, widths, through=joining.through, fit=fit, step=step
+            )
+        case Kind.LOOSE_TENON:
+            tenons = mortise_and_tenon(own, other, meets.end, comes, mate, widths, fit=fit, step=step)
+            return tuple(
+                LooseTenonJoint(each.tenon, each.mortise, each.end, each.offset, each.thickness, each.edge_offset,
+                                each.width, each.length, each.length, fit)
+                for each in tenons
+            )  # fmt: skip
+        case Kind.TONGUE:
+            tongue = tongue_in_groove(own, other, meets.end, comes, cutters.grooving, gap=fit.depth, fit=fit)
+            return (tongue,)
+        case Kind.HOUSED:
+            return (shelf_in_dado(own, other, meets.end, comes, mate, flush),)
+        case Kind.DOVETAILS:
+            _an_end(meets.end, joining.kind)
+            pins_end = Face.FAR_END if meets.at else Face.DATUM_END
+            width = min(joining.comes.width, joining.mate.width)
+            return (dovetails(own, other, meets.end, pins_end, width),)
+        case Kind.HALF_LAP:
+            return (HalfLapJoint(own, other, Face.BACK),)
+        case Kind.BRIDLE:
+            on_edge = meets.face in EDGES
+            stock = joining.mate.thickness if on_edge else joining.mate.width
+            thickness = nearest_cutter(tenon_thickness(min(stock, joining.comes.thickness)), widths)
+            counted = Face.FACE_SIDE if on_edge else Face.FACE_EDGE
+            return (BridleJoint(other, own, meets.end, (stock - thickness) // 2, thickness, flush, counted),)
+
+
+def refitted(joining: Joining, joint: Definition, fit: Fit) -> Definition:
+    """The same joint with another fit; a housed end's dado is as much wider than the shelf."""
+    if joining.kind is Kind.HOUSED and isinstance(joint, TongueJoint):
+        return housed(joint.tongue, joint.channel, joint.along, joint.length, joining.comes.stock, fit)
+    return joint if isinstance(joint, DovetailJoint | HalfLapJoint) else replace(joint, fit=fit)
+
+
+def _an_end(end: Face, kind: Kind) -> None:
+    if end not in ENDS:
+        raise BadJoint(f"a joint by {kind} is at an end, not at the {end}", "Let an end of the part come.")
+
+
+# --- which part goes with which ----------------------------------------------------------------------------------
+
+
+def matched(joining: Joining) -> dict[str, str]:
+    """For each part that comes its mate, by keys: of the same place first, then of the hand that lets both count from
+    their like sides, then in order; a part for which none is left has none.
+
+    Each mate is given once.
+    """
+    like = joining.stands().same_way()
+    left = list(joining.mate.parts)
+    found: dict[str, str] = {}
+    for rule in ("place", "hand", "order"):
+        for part in joining.comes.parts:
+            if part.key in found:
+                continue
+            mate = next(
+                (each for each in left
+                 if rule == "order" or (rule == "place" and part.place and each.place == part.place)
+                 or (rule == "hand" and (each.hand is part.hand) == like)),
+                None,
+            )  # fmt: skip
+            if mate:
+                found[part.key] = mate.key
+                left.remove(mate)
+    return found
+
+
+def joined(job: Job, joining: Joining, joints: Iterable[Definition], pairs: Mapping[str, str]) -> Job:
+    """The job with these cuts in both lines, and a joint for each pair of parts ("part that comes": "its mate").
+
+    Raises BadJoint if nothing is paired, or if two pairs would need different cuts, since parts of a line are alike.
+    """
+    comes, mate = joining.comes, joining.mate
+    hands: dict[str, Hand] = {part.key: part.hand for line in (comes, mate) for part in line.parts}
+    if comes.key == mate.key:
+        raise BadJoint("the parts of one line are alike, and cannot be halves of one joint", "Make two lines of it.")
+    if not pairs:
+        raise BadJoint("no two parts are paired", "Say which part goes into which.")
+    made: list[Joint] = []
+    free = _free_letters(job, comes)
+    for nth, joint in enumerate(joints):
+        cuts = {(hands[one] is hands[other]): joining.made(joint, same_hand=hands[one] is hands[other])
+                for one, other in pairs.items()}  # fmt: skip
+        first, *others = cuts.values()
+        if any(each != first for each in others):
+            raise BadJoint(
+                "parts of opposite hands would need different cuts", "Join those of one hand, or centre the joint."
+            )
+        swapped = isinstance(joint, BridleJoint)
+        of_comes, of_mate = (first.takes, first.enters) if swapped else (first.enters, first.takes)
+        comes, own = _with(job, comes, of_comes, pairs.keys(), joining.kind)
+        mate, its = _with(job, mate, of_mate, pairs.values(), joining.kind)
+        for one, other in pairs.items():
+            halves = (Half(other, its), Half(one, own)) if swapped else (Half(one, own), Half(other, its))
+            letter = "" if nth or (joining.kind is Kind.TONGUE and joining.meets.end in EDGES) else next(free)
+            made.append(Joint(_joint_key(job, made, f"{one}-{own}"), *halves, letter))
+    lines = {joining.comes.key: comes, joining.mate.key: mate}
+    return settled(
+        replace(job, lines=tuple(lines.get(each.key, each) for each in job.lines), joints=(*job.joints, *made))
+    )
+
+
+def _with(job: Job, line: Line, cuts: tuple[Feature, ...], parts: Iterable[str], kind: Kind) -> tuple[Line, str]:
+    """The line with these cuts, and the key of the first.  One that is there already is taken again: a groove by
+    several tongues, anything else by parts that have no joint in it yet."""
+    first = cuts[0]
+    wanted = set(parts)
+    for each in line.features:
+        used = any(half.feature == each.key and half.part in wanted
+                   for joint in job.joints for half in (joint.enters, joint.takes))  # fmt: skip
+        shared = isinstance(each, Groove | Dado) and kind is Kind.TONGUE
+        if (shared or not used) and _alike(each, first):
+            return line, each.key
+    return replace(line, features=(*line.features, *cuts)), first.key
+
+
+def _alike(one: Feature, other: Feature) -> bool:
+    def bare(feature: Any) -> Any:
+        return replace(feature, key="", note="")
+
+    return type(one) is type(other) and bool(bare(one) == bare(other))
+
+
+def _fresh(name: str, line: Line) -> str:
+    taken = {each.key for each in line.features}
+    # The second tenon of a wide rail is called by the first with "-2".
+    nth = next(
+        nth for nth in range(1, 2 * len(taken) + 3) if not {_called(name, nth), f"{_called(name, nth)}-2"} & taken
+    )
+    return _called(name, nth)
+
+
+def _called(name: str, nth: int) -> str:
+    return name if nth == 1 else f"{name}-{nth}"
+
+
+def _joint_key(job: Job, made: Iterable[Joint], start: str) -> str:
+    taken = {each.key for each in (*job.joints, *made)}
+    return next(key for nth in range(1, len(taken) + 2) if (key := _called(start, nth)) not in taken)
+
+
+def _free_letters(job: Job, line: Line) -> Iterator[str]:
+    number = next(each.number for each in job.assemblies if each.key == line.assembly)
+    taken = {each.letter for each in job.joints}
+    return (letter for each in letters() if (letter := f"{number}{each}") not in taken)

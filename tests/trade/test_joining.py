@@ -1,0 +1,274 @@
+"""Typed parts that stand nowhere are joined: both halves coincide for either hand, sizes are the trade's."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shopfloor.trade.abutment import Abutment
+from shopfloor.trade.cutters import Cutters, first_cutters
+from shopfloor.trade.document import check
+from shopfloor.trade.fact import inch
+from shopfloor.trade.fit import Fit
+from shopfloor.trade.joining import Joining, Kind, joined, matched, proposed
+from shopfloor.trade.joint import BadJoint, outward
+from shopfloor.trade.meeting import entering, outside, taking
+from shopfloor.trade.part import (
+    EDGES,
+    ENDS,
+    FACES,
+    Assembly,
+    Dado,
+    Face,
+    Groove,
+    Half,
+    Hand,
+    Job,
+    Line,
+    Mortise,
+    Part,
+    Pins,
+    Tenon,
+    Unit,
+)  # fmt: skip
+
+OWNED = first_cutters(Unit.INCH)
+
+
+def line(key: str, thickness: int, width: int, length: int, *parts: Part) -> Line:
+    """Sizes in sixteenths of an inch."""
+    sizes = (inch(size, 16) for size in (thickness, width, length))
+    return Line(key, "frame", key.capitalize(), *sizes, parts=parts or (Part(f"{key}.1"),))
+
+
+RAIL = line("rail", 12, 40, 320, Part("rail.front", "front"), Part("rail.back", "back"))
+LEG = line(
+    "leg", 28, 28, 580,
+    Part("leg.fl", "front left"), Part("leg.fr", "front right", Hand.MIRROR),
+    Part("leg.bl", "back left", Hand.MIRROR), Part("leg.br", "back right"),
+)  # fmt: skip
+JOB = Job("stand", "Music stand", assemblies=(Assembly("frame", 4, "Frame"),), lines=(RAIL, LEG))
+
+
+def joining(kind: Kind = Kind.MORTISE_AND_TENON, comes: Line = RAIL, mate: Line = LEG, **meets: object) -> Joining:
+    given = {"end": Face.DATUM_END, "face": Face.FACE_EDGE} | meets
+    return Joining(kind, comes, mate, Abutment(**given))  # type: ignore[arg-type]
+
+
+def coincide(asked: Joining, same_hand: bool = True, owned: Cutters = OWNED) -> None:
+    """Whatever comes lies in space that is cut in its mate, as far as it reaches into its wood."""
+    for joint in proposed(asked, owned, Unit.INCH):
+        pair = asked.made(joint, same_hand=same_hand)
+        comes, mate = asked.stands().members(
+            asked.comes.stock, asked.mate.stock, asked.deep(joint), same_hand=same_hand
+        )
+        assert (mate.stands.hand is Hand.AS_DRAWN) == same_hand
+        one, other = (mate, comes) if asked.kind is Kind.BRIDLE else (comes, mate)
+        spaces = [other.stands.box(box) for cut in pair.takes for box in taking(cut, other.stock)]
+        reached = 0
+        for cut in pair.enters:
+            for box in entering(cut, one.stock):
+                space = one.stands.box(box)
+                body = other.block()
+                low = [max(a, b) for a, b in zip(space[::2], body[::2], strict=True)]
+                high = [min(a, b) for a, b in zip(space[1::2], body[1::2], strict=True)]
+                if all(a < b for a, b in zip(low, high, strict=True)):
+                    inside = type(space)(low[0], high[0], low[1], high[1], low[2], high[2])
+                    assert outside(inside, spaces) <= 1
+                    reached += 1
+        if asked.kind is Kind.LOOSE_TENON:
+            # Two pockets, mouth to mouth: they share the mouth, and lie on either side of it.
+            (own,), (its,) = pair.enters, pair.takes
+            here, there = one.stands.box(own.box(one.stock)), other.stands.box(its.box(other.stock))
+            spans = zip(zip(here[::2], here[1::2], strict=True), zip(there[::2], there[1::2], strict=True), strict=True)
+            assert sum(a == b for a, b in spans) >= 2
+            assert here.x1 == there.x0 or here.x0 == there.x1
+        else:
+            assert reached, "nothing of it reaches into the mate"
+
+
+def test_a_rail_comes_to_a_leg_with_the_sizes_of_the_trade() -> None:
+    # The leg is more than one and a half times as thick as the rail: half of the rail, 3/8, which is owned.  Two thirds
+    # of the leg's 28/16 are 18 2/3 sixteenths, taken down to 18.  5/16 is an eighth of the rail: the shoulder is 1/4.
+    (tenon,) = proposed(joining(at=inch(2)), OWNED, Unit.INCH)
+    pair = joining(at=inch(2)).made(tenon)
+
+    assert pair.enters == (
+        Tenon("tenon", Face.DATUM_END, inch(9, 8), inch(3, 16) + tenon.fit.thickness // 2,
+              inch(3, 8) - tenon.fit.thickness, inch(1, 4), inch(2)),
+    )  # fmt: skip
+    # The rail begins 2 in below the top, so its tenon 2 1/4; it is in the middle of the leg: 8/16 and 3/16 behind it.
+    side = tenon.fit.width // 2
+    assert pair.takes == (
+        Mortise("mortise", Face.FACE_EDGE, inch(9, 4) - side, inch(2) + tenon.fit.width, inch(11, 16), inch(3, 8),
+                inch(9, 8) + tenon.fit.depth),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(("meets", "start", "offset"), [
+    ({}, 0, 8), ({"at": inch(3)}, 48, 8), ({"behind": 0}, 0, 0), ({"behind": inch(1, 4), "at": inch(1)}, 16, 4),
+    ({"turned": True, "at": inch(3)}, 48, 8), ({"end": Face.FAR_END, "behind": inch(1, 8)}, 0, 2),
+    ({"face": Face.BACK, "behind": inch(1, 8)}, 0, 2), ({"face": Face.FAR_EDGE, "behind": inch(1, 8)}, 0, 2),
+])  # fmt: skip
+@pytest.mark.parametrize("same_hand", [True, False])
+def test_a_part_stands_where_it_was_said_to_begin(
+    meets: dict[str, object], start: int, offset: int, same_hand: bool
+) -> None:
+    asked = joining(**meets)
+    comes, mate = asked.meets.members(RAIL.stock, LEG.stock, inch(1), same_hand=same_hand)
+    low = 2 if asked.meets.face in FACES else 4
+
+    own = mate.stands.own(comes.block())
+
+    assert (own.x0, own.x1) == (inch(start, 16), inch(start + 40, 16))
+    if same_hand == asked.meets.same_way():
+        assert own[low] == inch(offset, 16)
+    assert {own[low + 1] - own[low]} == {RAIL.thickness}
+    assert outward(asked.meets.face, mate.stands) == tuple(-step for step in outward(asked.meets.end, comes.stands))
+
+
+@pytest.mark.parametrize("same_hand", [True, False])
+@pytest.mark.parametrize(("end", "face", "turned", "across"), [
+    *product(ENDS, (*EDGES, *FACES), (False, True), (False, True)),
+])  # fmt: skip
+def test_tenon_and_mortise_coincide_however_the_parts_meet(
+    end: Face, face: Face, turned: bool, across: bool, same_hand: bool
+) -> None:
+    post = line("post", 56, 60, 580)
+    for kind in (Kind.MORTISE_AND_TENON, Kind.LOOSE_TENON):
+        coincide(joining(kind, mate=post, end=end, face=face, turned=turned, across=across, at=inch(2)), same_hand)
+
+
+SIDE = line("side", 12, 200, 480)
+SHELF = line("shelf", 12, 200, 400)
+STILE = line("stile", 12, 40, 480)
+PANEL = line("panel", 8, 160, 400)
+SLAT = line("slat", 12, 40, 300)
+
+
+@pytest.mark.parametrize("same_hand", [True, False])
+@pytest.mark.parametrize("asked", [
+    *(joining(Kind.HOUSED, SHELF, SIDE, end=end, face=face, across=True, at=inch(10))
+      for end in ENDS for face in FACES),
+    *(joining(Kind.TONGUE, PANEL, STILE, end=end, face=face, at=inch(2)) for end in EDGES for face in EDGES),
+    *(joining(Kind.TONGUE, SHELF, SIDE, end=end, face=Face.BACK, across=True, at=inch(4)) for end in ENDS),
+    *(joining(Kind.DOVETAILS, SIDE, SHELF, end=end, face=face, at=at)
+      for end in ENDS for face in FACES for at in (0, inch(20))),
+    *(joining(Kind.HALF_LAP, SLAT, STILE, end=end, face=face, at=inch(5)) for end in ENDS for face in EDGES),
+    *(joining(Kind.BRIDLE, SLAT, STILE, end=end, face=face, at=inch(5)) for end in ENDS for face in EDGES),
+])  # fmt: skip
+def test_both_halves_of_every_kind_coincide(asked: Joining, same_hand: bool) -> None:
+    coincide(asked, same_hand)
+
+
+@given(
+    st.sampled_from([*product(ENDS, (*EDGES, *FACES))]), st.booleans(), st.booleans(),
+    st.integers(20, 60), st.integers(20, 60), st.integers(0, 200), st.integers(8, 20), st.integers(24, 90),
+)  # fmt: skip
+def test_random_rails_and_posts_coincide(
+    meets: tuple[Face, Face], turned: bool, same: bool, thick: int, wide: int, at: int, rail: int, broad: int
+) -> None:
+    post, own = line("post", thick, wide, 600), line("rail", rail, broad, 200)
+    end, face = meets
+    coincide(joining(comes=own, mate=post, end=end, face=face, turned=turned, at=inch(at, 16), behind=0), same)
+
+
+def test_a_groove_follows_the_grain_and_a_dado_crosses_it() -> None:
+    panel = joining(Kind.TONGUE, PANEL, STILE, end=Face.FAR_EDGE)
+    shelf = joining(Kind.TONGUE, SHELF, SIDE, end=Face.FAR_END, face=Face.BACK, across=True, at=inch(4))
+
+    (groove,) = panel.made(proposed(panel, OWNED, Unit.INCH)[0]).takes
+    (dado,) = shelf.made(proposed(shelf, OWNED, Unit.INCH)[0]).takes
+
+    assert isinstance(groove, Groove) and groove.width == inch(1, 8)
+    assert isinstance(dado, Dado) and dado.width == inch(1, 4)
+
+
+def test_half_blind_dovetails_leave_the_lap_whole() -> None:
+    asked = replace(joining(Kind.DOVETAILS, SIDE, SHELF, face=Face.FACE_SIDE), lap=inch(1, 4))
+
+    (pins,) = asked.made(proposed(asked, OWNED, Unit.INCH)[0]).takes
+
+    assert isinstance(pins, Pins) and pins.depth == inch(1, 2) and pins.face is Face.DATUM_END
+
+
+def test_parts_match_by_place_then_by_hand_then_in_order() -> None:
+    door = line("stile", 12, 40, 480, Part("s.r", "right", Hand.MIRROR), Part("s.l", "left"))
+    left = line("rail", 12, 40, 200, Part("r.1"), Part("r.2"))
+    placed = line("rail", 12, 40, 200, Part("r.1", "left"), Part("r.2", "right"), Part("r.3", "middle"))
+
+    assert matched(joining(comes=left, mate=door)) == {"r.1": "s.l", "r.2": "s.r"}, "a datum end meets its like hand"
+    assert matched(joining(comes=left, mate=door, end=Face.FAR_END)) == {"r.1": "s.r", "r.2": "s.l"}
+    assert matched(joining(comes=placed, mate=door)) == {"r.1": "s.l", "r.2": "s.r"}
+
+
+def test_each_pair_is_lettered_on_in_the_stack_of_the_part_that_comes() -> None:
+    first = joining()
+    job = joined(JOB, first, proposed(first, OWNED, Unit.INCH), {"rail.front": "leg.fl", "rail.back": "leg.br"})
+    rail, leg = job.lines
+    second = joining(comes=rail, mate=leg, end=Face.FAR_END)
+
+    job = joined(job, second, proposed(second, OWNED, Unit.INCH), {"rail.front": "leg.fr", "rail.back": "leg.bl"})
+
+    assert [(each.letter, each.enters, each.takes) for each in job.joints] == [
+        ("4A", Half("rail.front", "tenon"), Half("leg.fl", "mortise")),
+        ("4B", Half("rail.back", "tenon"), Half("leg.br", "mortise")),
+        ("4C", Half("rail.front", "tenon-2"), Half("leg.fr", "mortise")),
+        ("4D", Half("rail.back", "tenon-2"), Half("leg.bl", "mortise")),
+    ]
+    assert [len(each.features) for each in job.lines] == [2, 1], "mirrored legs are cut alike: one mortise does for all"
+    assert check(job) == []
+
+
+def test_two_tenons_of_a_wide_rail_are_two_joints_with_one_letter() -> None:
+    wide = line("rail", 12, 120, 320)
+    job = replace(JOB, lines=(wide, LEG))
+    asked = joining(comes=wide)
+
+    job = joined(job, asked, proposed(asked, OWNED, Unit.INCH), {"rail.1": "leg.fl"})
+
+    assert [(each.enters.feature, each.takes.feature, each.letter) for each in job.joints] == [
+        ("tenon", "mortise", "4A"), ("tenon-2", "mortise-2", ""),
+    ]  # fmt: skip
+    assert check(job) == []
+
+
+def test_parts_of_opposite_hands_that_would_be_cut_differently_are_refused() -> None:
+    asked = joining(behind=inch(1, 8))
+    (joint,) = proposed(asked, OWNED, Unit.INCH)
+    off_centre = replace(joint, offset=inch(1, 16))
+
+    with pytest.raises(BadJoint, match="opposite hands"):
+        joined(JOB, asked, [off_centre], {"rail.front": "leg.fl", "rail.back": "leg.bl"})
+
+
+@pytest.mark.parametrize(("asked", "says"), [
+    (joining(face=Face.FAR_END), "comes to the far end"),
+    (joining(end=Face.BACK), "cannot enter"),
+    (joining(end=Face.FACE_EDGE), "is at an end"),
+    (joining(Kind.DOVETAILS, end=Face.FAR_EDGE, face=Face.BACK), "is at an end"),
+])  # fmt: skip
+def test_parts_that_cannot_meet_so_are_refused_in_words(asked: Joining, says: str) -> None:
+    with pytest.raises(BadJoint, match=says):
+        proposed(asked, OWNED, Unit.INCH)
+
+
+def test_nothing_paired_and_a_line_with_itself_are_refused() -> None:
+    asked = joining()
+    joints = proposed(asked, OWNED, Unit.INCH)
+
+    with pytest.raises(BadJoint, match="no two parts"):
+        joined(JOB, asked, joints, {})
+    with pytest.raises(BadJoint, match="one line are alike"):
+        joined(JOB, replace(asked, mate=RAIL), joints, {"rail.front": "rail.back"})
+
+
+def test_a_cutter_that_is_owned_decides_the_width() -> None:
+    (joint,) = proposed(joining(), Cutters(chisels=(inch(5, 16),)), Unit.INCH)
+
+    assert joint.thickness == inch(5, 16)  # type: ignore[union-attr]
+    assert joint.fit == Fit()  # type: ignore[union-attr]
