@@ -184,7 +184,8 @@ def matched(joining: Joining) -> dict[str, str]:
 def joined(job: Job, joining: Joining, joints: Iterable[Definition], pairs: Mapping[str, str]) -> Job:
     """The job with these cuts in both lines, and a joint for each pair of parts ("part that comes": "its mate").
 
-    Raises BadJoint if nothing is paired, or if two pairs would need different cuts, since parts of a line are alike.
+    Raises BadJoint if nothing is paired, if an end is joined already, or if two pairs would need different cuts, since
+    parts of a line are alike.
     """
     comes, mate = joining.comes, joining.mate
     hands: dict[str, Hand] = {part.key: part.hand for line in (comes, mate) for part in line.parts}
@@ -192,6 +193,7 @@ def joined(job: Job, joining: Joining, joints: Iterable[Definition], pairs: Mapp
         raise BadJoint("the parts of one line are alike, and cannot be halves of one joint", "Make two lines of it.")
     if not pairs:
         raise BadJoint("no two parts are paired", "Say which part goes into which.")
+    _ends_free(job, joining, pairs)
     made: list[Joint] = []
     free = _free_letters(job, comes)
     for nth, joint in enumerate(joints):
@@ -214,6 +216,20 @@ def joined(job: Job, joining: Joining, joints: Iterable[Definition], pairs: Mapp
     return settled(
         replace(job, lines=tuple(lines.get(each.key, each) for each in job.lines), joints=(*job.joints, *made))
     )
+
+
+def _ends_free(job: Job, joining: Joining, pairs: Mapping[str, str]) -> None:
+    """Raises BadJoint if a part has a joint already at the end (or edge) that comes."""
+    there = {each.key for each in joining.comes.features if getattr(each, "face", None) is joining.meets.end}
+    for joint in job.joints:
+        for half in (joint.enters, joint.takes):
+            if half.part in pairs and half.feature in there:
+                place = next(part.place for part in joining.comes.parts if part.key == half.part)
+                called = f"{joining.comes.name} {place}".strip()
+                raise BadJoint(
+                    f"{called} is joined at its {joining.meets.end} already{joint.letter and ', ' + joint.letter}",
+                    "Let another part or end come, or take that joint out.",
+                )
 
 
 def _with(job: Job, line: Line, cuts: tuple[Feature, ...], parts: Iterable[str], kind: Kind) -> tuple[Line, str]:

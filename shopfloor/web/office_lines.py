@@ -203,9 +203,12 @@ def _lines(
         Made(named(each), tuple(line for line in job.lines if by.get(line.assembly) == named(each)))
         for each in job.constructions
     ]
+    joints = joint_rows(job)
     return page(
         "office/lines.html", job=job, draft=draft, columns=COLUMNS, rows=rows_of(job, typed or {}, faults or {}),
-        made=made, joints=joint_rows(job), stacks=[each.name for each in job.assemblies if not each.made_by],
+        made=made, own_joints=[row for row in joints if row.own],
+        other_joints=[row for row in joints if not row.own],
+        stacks=[each.name for each in job.assemblies if not each.made_by],
         called={each.key: each.name for each in job.assemblies}, trouble=trouble, faults=check(job),
         unit="mm" if job.unit is Unit.MM else "inches", newest=jobs.latest(key)[1],
     )  # fmt: skip

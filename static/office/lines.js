@@ -58,7 +58,9 @@ document.addEventListener("keydown", (event) => {
 
 document.addEventListener("focusout", (event) => {
   const row = rowOf(event.target);
-  if (row && rowOf(event.relatedTarget) !== row && event.relatedTarget && touched(row)) send(row);
+  // A window that is left for another one is come back to.
+  const left = event.relatedTarget ? rowOf(event.relatedTarget) !== row : document.hasFocus();
+  if (row && left && touched(row)) send(row);
 });
 
 document.addEventListener("change", ({ target }) => {

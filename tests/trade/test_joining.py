@@ -257,6 +257,20 @@ def test_parts_that_cannot_meet_so_are_refused_in_words(asked: Joining, says: st
         proposed(asked, OWNED, Unit.INCH)
 
 
+def test_an_end_is_joined_once() -> None:
+    asked = joining()
+    joints = proposed(asked, OWNED, Unit.INCH)
+    job = joined(JOB, asked, joints, {"rail.front": "leg.fl"})
+    again = replace(asked, comes=job.lines[0], mate=job.lines[1])
+
+    with pytest.raises(BadJoint, match="Rail front is joined at its datum end already, 4A"):
+        joined(job, again, joints, {"rail.front": "leg.fr"})
+    job = joined(job, again, proposed(asked, OWNED, Unit.INCH), {"rail.back": "leg.br"})
+
+    assert [len(each.features) for each in job.lines] == [1, 1]
+    assert [each.letter for each in job.joints] == ["4A", "4B"]
+
+
 def test_nothing_paired_and_a_line_with_itself_are_refused() -> None:
     asked = joining()
     joints = proposed(asked, OWNED, Unit.INCH)
