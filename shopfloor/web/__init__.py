@@ -18,7 +18,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     Raises StoreFault with one sentence if the data folder or the database cannot be used.
     """
     from shopfloor.store import opening, shop
-    from shopfloor.web import doors, errors, headers, health, labels, office, phone, rods_print, small, sync
+    from shopfloor.web import doors, errors, headers, health, labels, numbers, office, phone, rods_print, small, sync
 
     settings = settings or Settings()
     app = Flask("shopfloor", static_folder=str(ROOT / "static"), template_folder=str(ROOT / "templates"))
@@ -37,6 +37,6 @@ def create_app(settings: Settings | None = None) -> Flask:
     headers.attach(app)
     small.Press().attach(app)
     phone.attach(app)
-    for part in (sync, health, office, labels, rods_print):
+    for part in (sync, health, office, labels, numbers, rods_print):
         app.register_blueprint(part.blueprint)
     return app
