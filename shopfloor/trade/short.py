@@ -2,6 +2,8 @@
 
 Everything is marked from the datum end, so every mark stays where it is.  What ends at the far end takes the error: a
 tenon comes out shorter, or the wood behind a dado does.  Shoulder to shoulder nothing changes.
+
+Twin of the arithmetic: static/trade/short.js; vectors: short.json.
 """
 
 from __future__ import annotations
@@ -35,7 +37,7 @@ from .part import (
 )
 from .route import Said
 
-__all__ = ["Landed", "Touched", "landed"]
+__all__ = ["End", "Landed", "Touched", "ends", "landed"]
 
 
 class Touched(NamedTuple):
@@ -46,6 +48,45 @@ class Touched(NamedTuple):
     letter: str = ""
     mate: str = ""
     spoiled: bool = False
+
+
+class End(NamedTuple):
+    """What of a part an error at the far end can reach: all that is needed to say what becomes of it.
+
+    `how` is "less" (it comes out shorter), "sooner" (it only ends sooner) or "behind" (there is less wood behind it);
+    `size` is its length, or that wood.  `way` is the word after the size ("long").  `mate` is what it goes with, and
+    `within` what that means there: "flush", "holds", "corner" or "".
+    """
+
+    feature: str
+    how: str
+    what: str
+    size: Length
+    way: str = ""
+    letter: str = ""
+    mate: str = ""
+    within: str = ""
+
+    def after(self, short: Length) -> Touched | None:
+        """What becomes of it where `short` is missing; None if nobody would notice."""
+        says: Said
+        spoiled = False
+        if self.how == "sooner":
+            says = (f"{self.what} ends ", short, " sooner")
+        elif self.how == "less":
+            verb, was = ("are", "they were") if self.what.endswith("s") else ("is", "it was")
+            spoiled = short >= self.size
+            says = (f"{self.what} {verb} ", self.size - short, f" {self.way} instead of ", self.size)
+            if spoiled:
+                says = (f"{self.what} {verb} gone: {was} ", self.size, f" {self.way}")
+        elif short > self.size:
+            spoiled = True
+            says = (f"{self.what} runs out at the end: ", short - self.size, " of it has no wood")
+        elif 4 * short >= self.size:  # of more wood nobody would miss so little
+            says = (f"wood behind the {self.what} is ", self.size - short, " instead of ", self.size)
+        else:
+            return None
+        return Touched(self.feature, (*says, *_in_mate(self.within, short)), self.letter, self.mate, spoiled)
 
 
 class Landed(NamedTuple):
@@ -66,13 +107,33 @@ class Landed(NamedTuple):
         return bool(self.lost) or any(one.spoiled for one in self.touched)
 
 
+def ends(job: Job) -> dict[str, tuple[End, ...]]:
+    """For each part of a job, by its key, what an error at its far end can reach."""
+    where = {part.key: (line, part) for line in job.lines for part in line.parts}
+    mates: dict[str, dict[str, tuple[str, str, Feature | None]]] = {}
+    for joint in job.joints:
+        for own, other in ((joint.enters, joint.takes), (joint.takes, joint.enters)):
+            mates.setdefault(own.part, {})[own.feature] = (joint.letter, other.part, _feature(other, where))
+    found = {}
+    for line in job.lines:
+        reached = [(feature, end) for feature in line.features if (end := _end(feature, line))]
+        for part in line.parts:
+            own_ends = []
+            for feature, end in reached:
+                letter, mate, theirs = mates.get(part.key, {}).get(feature.key, ("", "", None))
+                own_ends.append(end._replace(letter=letter, mate=mate, within=_within(feature, theirs)))
+            found[part.key] = tuple(own_ends)
+    return found
+
+
 def landed(job: Job, part: str, real: Length) -> Landed:
     """What a real length means for a part of a job.  Raises KeyError if there is no such part.
 
     A part that is too long is only told so: it can still be cut.
     """
-    where = {each.key: (line, each) for line in job.lines for each in line.parts}
-    line, _ = where[part]
+    line = next((line for line in job.lines for each in line.parts if each.key == part), None)
+    if line is None:
+        raise KeyError(part)
     difference = real - line.length
     every = marks(line)
     stays = tuple(mark for mark in every if mark.at < real)
@@ -80,31 +141,12 @@ def landed(job: Job, part: str, real: Length) -> Landed:
     if difference >= 0:
         says: Said = ("as drawn",) if not difference else ("at the far end ", difference, " too long: cut it there")
         return Landed(difference, says, every, (), ())
-    mates = _mates(job, part, where)
-    touched = []
-    for feature in line.features:
-        found = _touched(feature, line, -difference)
-        if found:
-            letter, mate, theirs = mates.get(feature.key, ("", "", None))
-            says_all = (*found.says, *_in_mate(feature, theirs, -difference))
-            touched.append(found._replace(says=says_all, letter=letter, mate=mate))
+    touched = tuple(found for end in ends(job)[part] if (found := end.after(-difference)))
     says = ("at the far end ", -difference, " short; every mark stays")
     if lost:
         beyond = f" short; {len(lost)} mark{'s' if len(lost) > 1 else ''} beyond the wood"
         says = ("at the far end ", -difference, beyond)
-    return Landed(difference, says, stays, lost, tuple(touched))
-
-
-def _mates(
-    job: Job, part: str, where: Mapping[str, tuple[Line, Part]]
-) -> dict[str, tuple[str, str, Feature | None]]:  # fmt: skip
-    """By the key of a feature: its pair letter, the part it goes with, and the feature there."""
-    found: dict[str, tuple[str, str, Feature | None]] = {}
-    for joint in job.joints:
-        for own, other in ((joint.enters, joint.takes), (joint.takes, joint.enters)):
-            if own.part == part:
-                found[own.feature] = (joint.letter, other.part, _feature(other, where))
-    return found
+    return Landed(difference, says, stays, lost, touched)
 
 
 def _feature(half: Half, where: Mapping[str, tuple[Line, Part]]) -> Feature | None:
@@ -112,49 +154,39 @@ def _feature(half: Half, where: Mapping[str, tuple[Line, Part]]) -> Feature | No
     return next((one for one in features if one.key == half.feature), None)
 
 
-def _touched(feature: Feature, line: Line, short: Length) -> Touched | None:
-    """What becomes of a feature where `short` is missing at the far end; None if the error does not reach it."""
+def _end(feature: Feature, line: Line) -> End | None:
+    """What of a feature the error can reach; None if it cannot."""
     key, kind = feature.key, feature.kind
     match feature:
         case EdgeNote():
             return None
         case Taper():
-            return None if feature.to is not Face.FAR_END else Touched(key, ("taper ends ", short, " sooner"))
+            return None if feature.to is not Face.FAR_END else End(key, "sooner", "taper", 0)
         case Rabbet() if feature.along is Face.FAR_END:
-            return _less(key, "rabbet", feature.width, short, "wide")
+            return End(key, "less", "rabbet", feature.width, "wide")
         case Tenon() | Tongue() | Tails() if feature.face is Face.FAR_END:
-            return _less(key, kind, feature.length, short, "long")
+            return End(key, "less", kind, feature.length, "long")
         case Pins() if feature.face is Face.FAR_END:
-            return _less(key, "sockets", feature.length, short, "long")
+            return End(key, "less", "sockets", feature.length, "long")
         case OpenMortise() | LooseTenon() if feature.face is Face.FAR_END:
-            return _less(key, kind, feature.depth, short, "deep")
-    every = boxes(feature, line.stock)
-    last = max(box.x1 for box in every)
-    wood = line.length - last
-    if wood <= 0 and isinstance(feature, HalfLap | Bridle):
-        return _less(key, kind, feature.length, short, "long")
-    if wood <= 0:
-        return None  # a groove to the end simply ends sooner
-    if short > wood:
-        return Touched(key, (f"{kind} runs out at the end: ", short - wood, " of it has no wood"), spoiled=True)
-    if 4 * short >= wood:  # of more wood nobody would miss so little
-        return Touched(key, (f"wood behind the {kind} is ", wood - short, " instead of ", wood))
-    return None
+            return End(key, "less", kind, feature.depth, "deep")
+    wood = line.length - max(box.x1 for box in boxes(feature, line.stock))
+    if wood > 0:
+        return End(key, "behind", kind, wood)
+    # A groove to the end simply ends sooner.
+    return End(key, "less", kind, feature.length, "long") if isinstance(feature, HalfLap | Bridle) else None
 
 
-def _less(key: str, kind: str, length: Length, short: Length, way: str) -> Touched:
-    verb, was = ("are", "they were") if kind.endswith("s") else ("is", "it was")
-    if short >= length:
-        return Touched(key, (f"{kind} {verb} gone: {was} ", length, f" {way}"), spoiled=True)
-    return Touched(key, (f"{kind} {verb} ", length - short, f" {way} instead of ", length))
-
-
-def _in_mate(feature: Feature, theirs: Feature | None, short: Length) -> Said:
-    """What that means inside the mate."""
+def _within(feature: Feature, theirs: Feature | None) -> str:
+    """What the error means inside the mate."""
     if isinstance(feature, Tenon | Tongue) and feature.face in ENDS and theirs is not None:
-        if isinstance(theirs, Mortise) and not theirs.depth:
-            return ("; it will not come through flush: ", short, " is missing")
+        return "flush" if isinstance(theirs, Mortise) and not theirs.depth else "holds"
+    return "corner" if isinstance(feature, Tails | Pins) else ""
+
+
+def _in_mate(within: str, short: Length) -> Said:
+    if within == "flush":
+        return ("; it will not come through flush: ", short, " is missing")
+    if within == "holds":
         return ("; it holds ", short, " less, its shoulders still close")
-    if isinstance(feature, Tails | Pins):
-        return ("; the corner will not be flush outside",)
-    return ()
+    return ("; the corner will not be flush outside",) if within == "corner" else ()
