@@ -9,7 +9,7 @@ from .relief import loops
 from .section_cells import BRACKET, Cell
 from .type import num, plain
 
-HATCH = 7  # from line to line
+HATCH = 10  # from line to line
 END = 2.5  # how far the ends of a measuring line reach to either side
 RAGGED = ((0.0, 0.0), (0.28, 1.0), (0.5, -0.6), (0.72, 1.0), (1.0, 0.0))
 """The edge where a section is broken off, from top to foot: how far down, how far inwards in `RAG`."""
@@ -29,9 +29,8 @@ def _wood(cell: Cell) -> str:
     ys = [num(cell.top + cell.down(place)) for place in cell.section.down]
     outline = "".join("M" + "L".join(f"{xs[j]} {ys[i]}" for i, j in loop) + "Z" for loop in loops(cell.section.wood))
     return (
-        f'<path class="wood through" fill="#f0e4c8" d="{outline}"/>'
+        f'<path class="wood through" fill="#f0e4c8" stroke="#000" stroke-width="1.6" d="{outline}"/>'
         f'<path class="grain" fill="none" stroke="#b89b63" stroke-width="0.8" d="{_hatching(cell)}"/>'
-        f'<path class="outline" fill="none" stroke="#000" stroke-width="1.6" d="{outline}"/>'
         f"{_datum(cell)}"
     )
 
@@ -61,7 +60,7 @@ def _hatching(cell: Cell) -> str:
     if cell.section.at is None:
         lines = []
         for top, foot, runs in _rows(cell):
-            count = round((foot - top) / HATCH)
+            count = round((foot - top) / HATCH)  # the thinnest rows have none
             for n in range(count):
                 y = top + (foot - top) * (n + 0.5) / count
                 lines += [f"M{num(a + 2 + 3 * (n % 2))} {num(y)}H{num(z - 2)}" for a, z in runs if z - a > 10]

@@ -39,6 +39,9 @@ def share(sizes: Sequence[float], least: Sequence[float], most: Sequence[float],
     most = [min(limit, total) for limit in most]
     if sum(most) <= total:
         return most
+    plain = total / sum(sizes)
+    if all(a <= size * plain <= z for size, a, z in zip(sizes, least, most, strict=True)):
+        return [size * plain for size in sizes]
     low, high = 0.0, max(limit / size for size, limit in zip(sizes, most, strict=True) if size)
     parts = list(least)
     for _ in range(40):  # halving: after 40 the error is far below a hundredth of a user unit

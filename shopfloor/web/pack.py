@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from shopfloor.paper import exploded
-from shopfloor.paper.drawing import draw
+from shopfloor.paper.drawing import Drawings
 from shopfloor.store.jobs import Gone
 from shopfloor.trade.part import Assembly, Job, Unit
 from shopfloor.trade.sheet import Sheet, sheets, stack_key
 
 FORM = 1
 """Version of the pack's form; phones take a pack of a newer form as far as they understand it."""
+
+MANY_STEPS, MANY_MARKS = 3, 6
+"""A part with fewer steps that cut, and fewer marks, is read at a glance: drawings of its steps would only double the
+pack."""
 
 
 def build(job: Job, revision: int, codes: Mapping[str, str], gone: Sequence[Gone], etag: str) -> dict[str, Any]:
@@ -31,7 +35,7 @@ def build(job: Job, revision: int, codes: Mapping[str, str], gone: Sequence[Gone
         }
         for assembly in sorted(job.assemblies, key=lambda one: one.number)
     }
-    drawn: dict[Any, str] = {}
+    drawn: dict[Any, Drawn] = {}
     for sheet in sheets(job, codes):
         # Twins are drawn once: what a drawing shows depends on the line, the hand and the letters, not on the part.
         same = (sheet.line.key, sheet.part.hand, tuple(sorted(sheet.letter_of.items())))
@@ -67,18 +71,29 @@ def _apart(job: Job, assembly: Assembly, codes: Mapping[str, str], drawings: dic
     return name
 
 
-def _draw(job: Job, sheet: Sheet, drawings: dict[str, dict[str, str]]) -> str:
-    """Draw a sheet's part in both units, put it into `drawings`, and give its name."""
-    both = {
-        unit.value: draw(sheet.line, sheet.part, unit=unit, denominator=job.denominator, letters=dict(sheet.letter_of))
-        for unit in Unit
-    }
-    name = hashlib.sha256("".join(both.values()).encode()).hexdigest()[:16]
-    drawings[name] = both
-    return name
+class Drawn(NamedTuple):
+    """The names of a part's drawings: of the whole, and of the steps that have one of their own, by their keys."""
+
+    whole: str
+    steps: Mapping[str, str]
 
 
-def _part(sheet: Sheet, drawing: str) -> dict[str, Any]:
+def _draw(job: Job, sheet: Sheet, drawings: dict[str, dict[str, str]]) -> Drawn:
+    """Draw a sheet's part in both units, put what is drawn into `drawings`, and give the names."""
+    made = Drawings(sheet.line, sheet.part, denominator=job.denominator, letters=dict(sheet.letter_of))
+
+    def keep(both: dict[str, str]) -> str:
+        name = hashlib.sha256("".join(both.values()).encode()).hexdigest()[:16]
+        drawings[name] = both
+        return name
+
+    whole = keep({unit.value: made.whole(unit) for unit in Unit})
+    if len(made.steps) < MANY_STEPS and len({mark.at for mark in sheet.marks}) < MANY_MARKS:
+        return Drawn(whole, {})
+    return Drawn(whole, {step: keep({unit.value: made.step(step, unit) for unit in Unit}) for step in made.steps})
+
+
+def _part(sheet: Sheet, drawn: Drawn) -> dict[str, Any]:
     line, part = sheet.line, sheet.part
     return {
         "code": sheet.code,
@@ -104,7 +119,9 @@ def _part(sheet: Sheet, drawing: str) -> dict[str, Any]:
             for mate in sheet.mates
         ],
         "route": [
-            {"key": step.key, "name": step.name, "done": step.done, "detail": list(step.detail)} for step in sheet.route
+            {"key": step.key, "name": step.name, "done": step.done, "detail": list(step.detail)}
+            | ({"drawing": drawn.steps[step.key]} if step.key in drawn.steps else {})
+            for step in sheet.route
         ],
-        "drawing": drawing,
+        "drawing": drawn.whole,
     }

@@ -10,9 +10,11 @@ from flask import Flask
 from flask.testing import FlaskClient
 from sqlalchemy.exc import OperationalError
 
+from shopfloor.intake.demo import demo_job
 from shopfloor.store import jobs
 from shopfloor.store.opening import writing
 from shopfloor.trade.part import Job
+from shopfloor.trade.sheet import stack_key
 from shopfloor.web import pack, packs
 from tests.store.test_jobs import stand
 
@@ -160,3 +162,23 @@ def test_a_stack_that_left_is_told_of_too(app: Flask, phone: FlaskClient) -> Non
     got = phone.get("/pack/music-stand").get_json()["gone"]
 
     assert {"code": code, "name": "Legs", "place": "", "since": 2} in got
+
+
+def test_a_step_has_a_drawing_of_its_own_where_the_whole_shows_much(app: Flask) -> None:
+    job = demo_job()
+    keys = [*(part.key for line in job.lines for part in line.parts), *(stack_key(one.key) for one in job.assemblies)]
+    made = pack.build(job, 1, dict(zip(keys, keys, strict=True)), [], "")
+    drawn = {
+        part["key"]: {step["key"]: step["drawing"] for step in part["route"] if "drawing" in step}
+        for part in made["parts"]
+    }
+
+    assert list(drawn["leg.front-left"]) == ["mortise", "groove"]
+    assert list(drawn["drawer.1.side-left"]) == ["dado", "groove", "tongue"]
+    assert drawn["left.top-rail"] == {}  # two tenons and a groove are seen at a glance
+    assert drawn["top"] == {}
+    for part in made["parts"]:
+        assert {part["drawing"], *drawn[part["key"]].values()} <= made["drawings"].keys()
+        assert part["drawing"] not in drawn[part["key"]].values()
+    groove = made["drawings"][drawn["leg.front-left"]["groove"]]
+    assert all("<title>Leg: groove, as drawn</title>" in groove[unit] for unit in ("in", "mm"))
