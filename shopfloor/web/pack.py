@@ -11,6 +11,7 @@ from shopfloor.paper.drawing import Drawings
 from shopfloor.store.jobs import Gone
 from shopfloor.trade.part import Assembly, Job, Unit
 from shopfloor.trade.sheet import Sheet, sheets, stack_key
+from shopfloor.trade.short import ends
 
 FORM = 1
 """Version of the pack's form; phones take a pack of a newer form as far as they understand it."""
@@ -35,6 +36,7 @@ def build(job: Job, revision: int, codes: Mapping[str, str], gone: Sequence[Gone
         }
         for assembly in sorted(job.assemblies, key=lambda one: one.number)
     }
+    ends_of = ends(job)
     drawn: dict[Any, Drawn] = {}
     for sheet in sheets(job, codes):
         # Twins are drawn once: what a drawing shows depends on the line, the hand and the letters, not on the part.
@@ -43,6 +45,9 @@ def build(job: Job, revision: int, codes: Mapping[str, str], gone: Sequence[Gone
             drawn[same] = _draw(job, sheet, drawings)
         stacks[sheet.assembly.key]["parts"].append(sheet.code)
         parts.append(_part(sheet, drawn[same]))
+        parts[-1]["ends"] = [
+            {**end._asdict(), "mate": codes.get(end.mate, "")} for end in ends_of[sheet.part.key]
+        ]  # fmt: skip
     return {
         "form": FORM,
         "etag": etag,

@@ -11,7 +11,7 @@
 /** @typedef {{code: string, key: string, line: string, name: string, place: string, hand: 'as drawn' | 'mirror',
  *   mirrors: string, stack: string, nth: [number, number], thickness: number, width: number, length: number,
  *   species: string, datum: string, note: string, marks: Mark[], check: number, letters: string[], mates: Mate[],
- *   route: Step[], drawing: string}} Part */
+ *   route: Step[], ends?: import('../trade/short.js').End[], drawing: string}} Part */
 /** One drawing, as SVG text in either unit.
  * @typedef {{in: string, mm: string}} Drawing */
 /** A label that a later revision has left without its part or stack; `since` is that revision.

@@ -110,6 +110,10 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
 
   // --- what is pressed ---
 
+  /** What was said to be the real length of a part, while its sheet is open.
+   * @type {import('./views/short.js').Real | null} */
+  let real = null;
+
   /** Keep it, then show it; then send it, soon.
    * @param {import('./entry.js').Draft[]} drafts @param {string} says @param {string} code */
   const record = (drafts, says, code) =>
@@ -143,6 +147,12 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
       paint();
     },
     scan: () => void go({ screen: 'scan' }),
+    /** @param {import('./views/short.js').Real | null} measured */
+    measure(measured) {
+      if (!real || !measured) pressing.changes(); // what is under the thumb has become something else
+      real = measured;
+      paint();
+    },
     /** @param {string} code */
     open: (code) => void go({ screen: 'sheet', code }),
   };
@@ -205,7 +215,7 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     const { code } = model.sheet.kind === 'part' ? model.sheet.part : model.sheet.stack;
     const pressed = state.pressed?.code === code ? state.pressed : null;
     const closed = /** @type {import('./views/part.js').Closed} */ (tab ? 'app' : state.phone ? '' : 'join');
-    const all = { ...model, writing: writing(model.sheet.job, unit), pressed, closed, trouble, names, pill: pill() };
+    const all = { ...model, writing: writing(model.sheet.job, unit), pressed, closed, trouble, names, pill: pill(), real: real?.code === code ? real : null };
     if (model.sheet.kind === 'stack') return stackView(all, deeds);
     return state.route.screen === 'steps' && !closed ? stepsView(all, deeds) : partView(all, deeds);
   }
@@ -239,6 +249,7 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     leave() {
       pressing.changes();
       codes.reset();
+      real = null;
       const at = state.route;
       if (state.pressed && !('code' in at && tidy(at.code) === state.pressed.code)) state.pressed = null;
       if (at.screen !== 'scan') join.leave();

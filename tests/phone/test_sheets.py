@@ -234,3 +234,29 @@ def test_a_stack_is_shown_pulled_apart_and_a_code_on_it_opens_its_part(shop: Sho
 
     expect(page.get_by_role("heading", level=1)).to_contain_text("rail")
     assert page.url.endswith(f"/p/{rail}")
+
+
+def test_a_part_that_came_out_short_says_where_the_error_lands_with_no_signal(
+    shop: Shop, phone: Callable[..., Page]
+) -> None:
+    page = phone()
+    page.context.set_offline(True)
+    open_part(page, shop, "back.top-rail")
+
+    page.get_by_role("button", name="What if it came out short?").click()
+    a_moment(page)
+    shorter = page.locator(".short .outlined")
+    shorter.nth(1).click()
+
+    # 1/16 off a tenon of 7/8, in the back right leg
+    expect(page.locator(".short")).to_contain_text("short; every mark stays")
+    expect(page.locator(".short")).to_contain_text("Back right leg: tenon is")
+    expect(page.locator(".short").get_by_label("13 sixteenths of an inch")).to_be_visible()
+
+    shorter.nth(0).click()
+    shorter.nth(1).click()
+
+    expect(page.locator(".short")).to_contain_text("off: measure again")  # a quarter: asked about, not taken
+    expect(page.locator(".short")).not_to_contain_text("Back right leg")
+    page.get_by_role("button", name="It is so").click()
+    expect(page.locator(".short")).to_contain_text("Back right leg: tenon is")

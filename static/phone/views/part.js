@@ -5,6 +5,7 @@ import { show } from '../../trade/code.js';
 import { called, handed } from '../pack.js';
 import { disagreements, nextStep, rod as rodOf } from '../steps.js';
 import { afterPress, dock, notice, stayHere, title, top } from './frame.js';
+import { shortView } from './short.js';
 import { length, moment, rod, said, sizes } from './signs.js';
 
 /** @typedef {import('../pack.js').Writing} Writing */
@@ -13,11 +14,11 @@ import { length, moment, rod, said, sizes } from './signs.js';
  * @typedef {'' | 'join' | 'app'} Closed */
 /** @typedef {{sheet: import('../store.js').PartSheet, progress: PartProgress, writing: Writing, picture: Node | null,
  *   pressed: import('./frame.js').Pressed | null, closed: Closed, trouble: string, names: (device: string) => string,
- *   pill: import('./frame.js').Pill}} PartModel */
+ *   pill: import('./frame.js').Pill, real: import('./short.js').Real | null}} PartModel */
 /** A press says on which part: what is seen is what is marked, whatever is being read meanwhile.  `says`: what can be
  * taken back then, '' if the thing pressed does that itself.
  * @typedef {{press(code: string, step: import('../pack.js').Step, done: boolean, says: string): void,
- *   undo(pressed: import('./frame.js').Pressed): void, goOn(): void, scan(): void}} PartDeeds */
+ *   undo(pressed: import('./frame.js').Pressed): void, goOn(): void, scan(): void, measure(real: import('./short.js').Real | null): void}} PartDeeds */
 
 /** @param {PartModel} model @param {PartDeeds} deeds */
 export function partView(model, deeds) {
@@ -33,7 +34,7 @@ export function partView(model, deeds) {
         <p class="sizes"><b>${sizes(part, writing)}</b>
           <span class="faint">${writing.unit === 'mm' ? 'mm' : 'inches'}${part.species ? ` · ${part.species}` : ''}</span></p>
         ${toSettle(model)} ${remarks(progress, writing)} ${part.note ? html`<p class="note">${part.note}</p>` : ''}
-        ${mates(part.mates)} ${marks(part, writing)}
+        ${mates(part.mates)} ${marks(part, writing)} ${shortView(part, writing, model.real, deeds)}
         <p class="faint foot">${job.name} · revision ${job.revision}</p>
       </div>
       <div class="foot-dock">
