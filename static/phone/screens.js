@@ -8,7 +8,7 @@ import { joining } from './join.js';
 import { writing } from './pack.js';
 import { presses } from './presses.js';
 import { shellKeeper } from './shell.js';
-import { stackRod } from './steps.js';
+import { nextStep, stackRod } from './steps.js';
 import { makeStore } from './store.js';
 import { door, synchroniser } from './sync.js';
 import { typing } from './typing.js';
@@ -67,8 +67,24 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     const six = tidy(code);
     const found = six && (await store.sheet(six));
     if (!found) return { unknown: true, gone: six && (await store.gone(six)) };
-    if (found.kind === 'part') return { sheet: found, progress: fold(found.rows), picture: picture(found) };
+    if (found.kind === 'part') return partModel(found);
     return { sheet: found, parts: found.parts.map(walked), picture: picture(found) };
+  }
+
+  /** Which step of which part is drawn by itself, as "code/step"; '' while parts are drawn whole. */
+  let near = '';
+
+  /** @param {import('./store.js').PartSheet} found */
+  async function partModel(found) {
+    const { part, job, rows } = found;
+    const progress = fold(rows);
+    const step = nextStep({ route: part.route, progress });
+    const name = step?.drawing;
+    if (!name) return { sheet: found, progress, picture: picture(found) };
+    const close = near === `${part.code}/${step.key}`;
+    const drawing = close ? await store.drawing(job.key, name) : undefined;
+    const shown = drawing ? { ...found, drawing, part: { ...part, drawing: name } } : found;
+    return { sheet: found, progress, picture: picture(shown), look: { step, close: Boolean(drawing) } };
   }
 
   /** The rods of a list of stacks, one stack after the other, so that the list itself is there at once.
@@ -147,6 +163,12 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
       paint();
     },
     scan: () => void go({ screen: 'scan' }),
+    /** Draw the next step by itself, or the whole part again.
+     * @param {string} code @param {string} step */
+    look(code, step) {
+      near = near === `${code}/${step}` ? '' : `${code}/${step}`;
+      void load();
+    },
     /** @param {import('./views/short.js').Real | null} measured */
     measure(measured) {
       if (!real || !measured) pressing.changes(); // what is under the thumb has become something else
@@ -249,6 +271,7 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
     leave() {
       pressing.changes();
       codes.reset();
+      near = '';
       real = null;
       const at = state.route;
       if (state.pressed && !('code' in at && tidy(at.code) === state.pressed.code)) state.pressed = null;

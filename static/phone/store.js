@@ -274,6 +274,10 @@ export function makeStore(use) {
         return { kind: 'stack', job, stack, drawing, parts: there };
       }),
 
+    /** One drawing of a job, by its name.
+     * @param {string} job @param {string} name */
+    drawing: (job, name) => use((db) => db.get('drawings', [job, name])),
+
     /** What a label belonged to that no job has any more; undefined if it never was one of this shop's.
      * @param {string} code @returns {Promise<{gone: import('./database.js').KeptGone, job: KeptJob | undefined} | undefined>} */
     gone: (code) =>

@@ -13,12 +13,13 @@ import { length, moment, rod, said, sizes } from './signs.js';
 /** Why nothing can be recorded here, or '' if it can.
  * @typedef {'' | 'join' | 'app'} Closed */
 /** @typedef {{sheet: import('../store.js').PartSheet, progress: PartProgress, writing: Writing, picture: Node | null,
+ *   look?: {step: import('../pack.js').Step, close: boolean},
  *   pressed: import('./frame.js').Pressed | null, closed: Closed, trouble: string, names: (device: string) => string,
  *   pill: import('./frame.js').Pill, real: import('./short.js').Real | null}} PartModel */
 /** A press says on which part: what is seen is what is marked, whatever is being read meanwhile.  `says`: what can be
  * taken back then, '' if the thing pressed does that itself.
  * @typedef {{press(code: string, step: import('../pack.js').Step, done: boolean, says: string): void,
- *   undo(pressed: import('./frame.js').Pressed): void, goOn(): void, scan(): void, measure(real: import('./short.js').Real | null): void}} PartDeeds */
+ *   undo(pressed: import('./frame.js').Pressed): void, goOn(): void, scan(): void, look(code: string, step: string): void, measure(real: import('./short.js').Real | null): void}} PartDeeds */
 
 /** @param {PartModel} model @param {PartDeeds} deeds */
 export function partView(model, deeds) {
@@ -30,7 +31,7 @@ export function partView(model, deeds) {
     <main class="sheet">
       <div class="paper">
         ${title(called(part), under, letters(part.letters))}
-        <figure class="picture">${picture ?? nothing}</figure>
+        ${drawn(picture, model.look, part.code, deeds)}
         <p class="sizes"><b>${sizes(part, writing)}</b>
           <span class="faint">${writing.unit === 'mm' ? 'mm' : 'inches'}${part.species ? ` · ${part.species}` : ''}</span></p>
         ${toSettle(model)} ${remarks(progress, writing)} ${part.note ? html`<p class="note">${part.note}</p>` : ''}
@@ -42,6 +43,16 @@ export function partView(model, deeds) {
         ${dock({ rod: rod(rodOf(walked), { ends: true }), ...buttons(model, deeds, nextStep(walked)) })}
       </div>
     </main>`;
+}
+
+/** The drawing.  Where the next step has one of its own, a tap changes from the whole to that, and back.
+ * @param {Node | null} picture @param {PartModel['look']} look @param {string} code @param {PartDeeds} deeds */
+function drawn(picture, look, code, deeds) {
+  if (!look) return html`<figure class="picture">${picture ?? nothing}</figure>`;
+  const { step, close } = look;
+  const turn = () => deeds.look(code, step.key);
+  return html`<figure class="picture" @click=${turn}>${picture ?? nothing}</figure>
+    <p class="look"><button class="outlined" @click=${turn}>${close ? 'The whole part' : `Only the next step: ${step.name}`}</button></p>`;
 }
 
 /** @param {PartModel} model @param {PartDeeds} deeds @param {import('../pack.js').Step | null} next */
