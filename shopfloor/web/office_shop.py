@@ -25,6 +25,7 @@ from shopfloor.web.office_pages import blueprint, page
 
 SEASONS = {"dry": "Driest, % moisture", "build": "When sized, % moisture", "damp": "Dampest, % moisture"}
 OWN = "own"
+LONGEST_NAME = 40
 PERCENT = re.compile(r"\d{1,2}([.,]\d)?")
 
 
@@ -47,7 +48,7 @@ def change_shop() -> BaseResponse:
     faults: dict[str, str] = {}
     touched = any(typed.get(name, "") != before[name] for name in FIRST)
     made = _cutters(typed, before, unit, faults) if touched else shop.cutters()
-    seasons = _seasons(typed, faults)
+    seasons = _seasons(typed, before, faults)
     if faults or made is None or seasons is None:
         answer = _page(before | typed, faults)
         answer.status_code = 422
@@ -57,6 +58,18 @@ def change_shop() -> BaseResponse:
     if seasons != shop.seasons():
         shop.keep_seasons(seasons)
     shop.keep_unit(unit)
+    return redirect(url_for("office.shop_page", kept="yes"), 303)
+
+
+@blueprint.post("/shop/name")
+def name_shop() -> BaseResponse:
+    """What the shop is called: on its phones when they join, and in the files that it prints."""
+    name = " ".join("".join(c for c in request.form.get("shop-name", "") if c.isprintable() or c == " ").split())[:LONGEST_NAME]
+    if not name:
+        answer = _page(_kept(), {"shop-name": "A shop has a name. Call it something that tells it from another one."})
+        answer.status_code = 422
+        return answer
+    shop.rename(name)
     return redirect(url_for("office.shop_page", kept="yes"), 303)
 
 
@@ -84,9 +97,12 @@ def _cutters(typed: Mapping[str, str], before: Mapping[str, str], unit: Unit, fa
         return None
 
 
-def _seasons(typed: Mapping[str, str], faults: dict[str, str]) -> Seasons | None:
+def _seasons(typed: Mapping[str, str], before: Mapping[str, str], faults: dict[str, str]) -> Seasons | None:
     found: dict[str, Fraction] = {}
     preset = next((each for each in PRESETS if each.name == typed.get("preset")), None)
+    # Numbers written over those of the house that stays chosen are the shop's own.
+    if typed.get("preset") == before["preset"] and any(typed.get(name) != before[name] for name in ("dry", "damp")):
+        preset = None
     wanted = ("build",) if preset else tuple(SEASONS)
     for name in wanted:
         text = typed.get(name, "").removesuffix("%").strip()
@@ -132,7 +148,7 @@ def _percent(value: Fraction) -> str:
 def _page(typed: Mapping[str, Any], faults: Mapping[str, str] | None = None) -> Response:
     presets = [(each, each.seasons(INTERIOR.value)) for each in PRESETS]
     return page(
-        "office/shop.html", typed=typed, faults=faults or {}, source=CUSTOM, cutters=FIRST, seasons=SEASONS, own=OWN,
+        "office/shop.html", typed=typed, shop_name=shop.read().name, faults=faults or {}, source=CUSTOM, cutters=FIRST, seasons=SEASONS, own=OWN,
         presets=[(each.name, f"{each.dry_rh} to {each.damp_rh} % humidity, so "
                              f"{_percent(Fraction(s.dry))} to {_percent(Fraction(s.damp))} % moisture")
                  for each, s in presets],

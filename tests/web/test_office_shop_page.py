@@ -67,6 +67,7 @@ def test_a_shop_that_turns_to_millimetres_begins_with_metric_cutters(app: Flask,
 
 @pytest.mark.parametrize(("typed", "dry", "build", "damp"), [
     ({"preset": "own", "dry": "5.5", "build": "7,5 %", "damp": "11"}, "11/2", "15/2", "11"),
+    ({"preset": PRESETS[0].name, "dry": "5.5", "damp": "10"}, "11/2", "8", "10"),
     ({"preset": PRESETS[1].name, "build": "7"}, PRESETS[1].seasons(7).dry, "7", PRESETS[1].seasons(7).damp),
 ])  # fmt: skip
 def test_seasons_are_a_house_or_own_numbers(
@@ -76,7 +77,7 @@ def test_seasons_are_a_house_or_own_numbers(
 
     with app.app_context():
         assert shop.seasons() == Seasons(Fraction(dry), Fraction(build), Fraction(damp))
-    assert form_of(office)["preset"] == typed["preset"]
+    assert form_of(office)["preset"] == ("own" if "dry" in typed else typed["preset"])
 
 
 @pytest.mark.parametrize(("field", "text", "says"), [
@@ -112,3 +113,21 @@ def test_a_shop_goes_back_to_what_it_began_with(app: Flask, office: FlaskClient)
     with app.app_context():
         assert shop.cutters() == first_cutters(Unit.INCH)
         assert shop.seasons() == PRESETS[0].seasons(8)
+
+
+def test_a_shop_is_called_what_it_wants_and_a_phone_that_joins_reads_it(app: Flask, office: FlaskClient) -> None:
+    assert office.post("/shop/name", data={"shop-name": "  Alder \u202e and  Son "}).status_code == 303
+
+    with app.app_context():
+        assert shop.read().name == "Alder and Son"
+    assert 'value="Alder and Son"' in office.get("/shop").text
+
+
+@pytest.mark.parametrize("name", ["", "   ", "\u202e"])
+def test_a_shop_without_a_name_keeps_the_one_it_has(app: Flask, office: FlaskClient, name: str) -> None:
+    answer = office.post("/shop/name", data={"shop-name": name})
+
+    assert answer.status_code == 422
+    assert "A shop has a name." in answer.text
+    with app.app_context():
+        assert shop.read().name == shop.FIRST_NAME
