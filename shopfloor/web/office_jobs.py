@@ -15,7 +15,7 @@ from shopfloor.journal.clock import Stamp, observe, tick
 from shopfloor.journal.entry import STEP_DONE, STEP_UNDONE
 from shopfloor.journal.fold import order
 from shopfloor.paper import exploded
-from shopfloor.paper.drawing import draw
+from shopfloor.paper.drawing import Drawings
 from shopfloor.paper.label_sheets import SHEETS
 from shopfloor.paper.labels import labels_of, words_of
 from shopfloor.paper.letters import cannot_print
@@ -42,6 +42,7 @@ from shopfloor.web.office_pages import (
     phones_say,
 )
 from shopfloor.web.office_words import entry_says, who
+from shopfloor.web.part_short import short
 from shopfloor.web.rods_print import USUAL
 
 SECONDS_A_LABEL = Fraction(1, 100)
@@ -122,8 +123,9 @@ def stack(key: str, number: int) -> Response:
 def part(key: str, code: str) -> Response:
     """One part: its drawing, what belongs to it, and all that was written down about it."""
     plain = read_code(code, where="the address")
-    state = (key, plain, jobs.latest_number(key), journal.latest_rev(), tuple(names_of_phones().items()))
-    return live_page("office/part.html", state, lambda: _part(key, plain))
+    real, sure = request.args.get("real", ""), request.args.get("sure") == "yes"
+    state = (key, plain, jobs.latest_number(key), journal.latest_rev(), tuple(names_of_phones().items()), real, sure)
+    return live_page("office/part.html", state, lambda: _part(key, plain, real, sure))
 
 
 @blueprint.post("/jobs/<key>/parts/<code>/settle")
@@ -184,11 +186,12 @@ def job_schema() -> Response:
     return jsonify(document.schema())
 
 
-def _part(key: str, code: str) -> dict[str, Any]:
+def _part(key: str, code: str, real: str, sure: bool) -> dict[str, Any]:
     state, names = job_state(key), names_of_phones()
     found = _find_part(state, code)
     sheet, job = found.sheet, state.job
-    drawing = draw(sheet.line, sheet.part, unit=job.unit, denominator=job.denominator, letters=dict(sheet.letter_of))
+    drawn = Drawings(sheet.line, sheet.part, denominator=job.denominator, letters=dict(sheet.letter_of))
+    named = {step.key: step.name for step in sheet.route}
     rows = sorted((row for row in state.rows if row["entry"]["part"] == code), key=order, reverse=True)
     next_step = found.rod.next.key if found.rod.next else ""
     route = []
@@ -202,10 +205,13 @@ def _part(key: str, code: str) -> dict[str, Any]:
         "job": job,
         "sheet": sheet,
         # Our own drawing code has escaped everything that a person typed.
-        "drawing": Markup(drawing),
+        "drawing": Markup(drawn.whole(job.unit)),
+        "drawn_steps": [(named[step], Markup(drawn.step(step, job.unit))) for step in drawn.steps],
         "rod": found.rod,
         "route": route,
         "hand_says": _hand(sheet),
+        "short": short(job, sheet, real, sure),
+        "called_by": {mate.part: mate.called for mate in sheet.mates},
         "disagreements": disagreements(state, [found], names),
         "holding": holdings([found], names),
         "history": [
