@@ -36,21 +36,18 @@ class Row:
     key: str
     texts: Mapping[str, str]
     faults: Mapping[str, str]
-    joined: int = 0
 
 
 def rows_of(job: Job, typed: Mapping[str, str], faults: Mapping[str, str]) -> tuple[Row, ...]:
     """The rows of the typed lines, and one that is empty; what was typed and refused stands there again."""
     lines = lines_of(job)
     called = {each.key: each.name for each in job.assemblies}
-    ends = [half.part for joint in job.joints for half in (joint.enters, joint.takes)]
     found = []
     for nth, line in enumerate((*lines, None)):
         texts = _texts(line, called, job.unit) if line else dict.fromkeys(COLUMNS, "")
         texts |= {name: typed[f"{nth}.{name}"] for name in COLUMNS if f"{nth}.{name}" in typed}
         wrong = {name: faults[f"{nth}.{name}"] for name in COLUMNS if f"{nth}.{name}" in faults}
-        keys = {part.key for part in line.parts} if line else set()
-        found.append(Row(nth, line.key if line else "", texts, wrong, sum(end in keys for end in ends)))
+        found.append(Row(nth, line.key if line else "", texts, wrong))
     return tuple(found)
 
 
