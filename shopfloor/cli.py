@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import copy
+import io
 import logging
 import os
 import sys
@@ -30,7 +31,7 @@ from shopfloor.paper.label_address import label_host
 from shopfloor.server import Server
 from shopfloor.server import serve as run_server
 from shopfloor.settings import Settings
-from shopfloor.store import jobs, phones
+from shopfloor.store import jobs, phones, shop
 from shopfloor.trade import document
 from shopfloor.web.labels import USUAL_SHEET, print_labels
 from shopfloor.web.packs import PACKS, Packs
@@ -152,7 +153,10 @@ def import_job(file: Path, note: str) -> None:
     except OSError as error:
         why = (error.strerror or "it does not work").lower()
         raise Unusable(f"this file cannot be read: {why}", where=str(file), do="Give a .toml or .json file.") from error
-    click.echo(f"{job.key} is at revision {jobs.save(job, note)}")
+    before = {row.key: row.revision for row in jobs.all_jobs()}.get(job.key)
+    number = jobs.save(job, note)
+    became = f"; revision {before} was there before" if before not in (None, number) else ""
+    click.echo(f"{job.key} is at revision {number}{became}")
 
 
 @group.command("export")
@@ -199,6 +203,10 @@ for _command in library.commands.values():
 
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line and exit: 0 if done, 2 with one sentence on stderr if it cannot be done."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # A pipe or a log may not take every letter of a name; that is no reason to stop.
+            stream.reconfigure(errors="backslashreplace")
     info = ScriptInfo(create_app=lambda: _create(info), set_debug_flag=False, load_dotenv_defaults=False)
     try:
         logging.basicConfig(level=_log_level(), format="%(levelname)s %(name)s %(message)s")
@@ -235,7 +243,10 @@ def _welcome(given: Settings, first_job: str | None) -> str:
 
 def _load_demo() -> None:
     demo = demo_job()
-    if demo.key not in {job.key for job in jobs.all_jobs()}:
+    there = {job.key for job in jobs.all_jobs()}
+    if not there and shop.read().name == shop.FIRST_NAME:
+        shop.rename(shop.DEMO_NAME)  # a phone that comes from here to the real shop can tell the two apart
+    if demo.key not in there:
         jobs.save(demo, "the demo")
 
 

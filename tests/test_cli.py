@@ -453,6 +453,29 @@ def test_a_job_goes_out_and_comes_in_unchanged(demo: Path, tmp_path: Path, endin
     assert (tmp_path / f"back{ending}").read_bytes() == out.read_bytes()
 
 
+def test_a_revision_in_place_of_another_is_said(demo: Path, tmp_path: Path) -> None:
+    out = tmp_path / "job.toml"
+    run("export", "--data", demo, "--out", out)
+    run("import", out, "--data", tmp_path / "other")
+    out.write_text(out.read_text(encoding="utf-8").replace("Choir cabinet", "Singers"), encoding="utf-8")
+
+    ended = run("import", out, "--data", tmp_path / "other")
+
+    assert ended.stdout == "choir-cabinet is at revision 2; revision 1 was there before\n"
+
+
+def test_a_name_that_a_log_cannot_hold_stops_nothing(tmp_path: Path) -> None:
+    job = tmp_path / "job.toml"
+    job.write_text('key = "chair"\nname = "椅子"\n', encoding="utf-8")
+    data = tmp_path / "Шоп"
+
+    taken = run_really("import", job, "--data", data, PYTHONIOENCODING="cp1252")
+    listed = run_really("jobs", "--data", data, PYTHONIOENCODING="cp1252")
+
+    assert (taken.returncode, listed.returncode) == (0, 0), taken.stderr + listed.stderr
+    assert listed.stdout == "chair\t1\t\\u6905\\u5b50\n"
+
+
 def test_a_job_goes_out_as_toml_or_json_only(demo: Path, tmp_path: Path) -> None:
     assert_told_in_one_sentence(run("export", "--data", demo, "--out", tmp_path / "job.txt"), ".toml or .json")
 

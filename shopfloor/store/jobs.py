@@ -6,6 +6,7 @@ it is given once, at the first save that has the part, and never changes, not ev
 
 from __future__ import annotations
 
+import secrets
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
@@ -209,15 +210,21 @@ def _give_codes(connection: Connection, job: Job) -> None:
     wanted = [(kind, key) for kind, key, _, _ in _tagged(job) if (kind, key) not in known]
     if not wanted:
         return
-    serial = connection.scalar(select(tables.shop.c.next_serial)) or 0
+    counted: int = connection.scalar(select(tables.shop.c.next_serial)) or 0
+    in_order = counted >= 0
+    # An older copy of this database that was put back does not know which codes were printed since.  So they begin
+    # anywhere each time, and one that an entry names is somebody's, even if no part has it.
+    start = counted if in_order else secrets.randbelow(codes_of_trade.SERIALS)
+    used = set(connection.scalars(select(tag.c.code))) | set(connection.scalars(select(tables.entry.c.part).distinct()))
+    # Behind the last serial it goes on with the first: a million codes are there for each shop.
+    fresh = (each for each in chain(codes_of_trade.codes(start), codes_of_trade.codes()) if each[1] not in used)
     rows = []
-    # A shop begins anywhere, so behind the last serial it goes on with the first: a million codes are there for each.
-    fresh = chain(codes_of_trade.codes(serial), codes_of_trade.codes())
-    for kind, key in wanted:
-        serial, made = next(fresh)
+    for (kind, key), (serial, made) in zip(wanted, fresh, strict=False):
         rows.append({"code": made, "job": job.key, "kind": kind, "key": key})
+        counted = (serial + 1) % codes_of_trade.SERIALS
     connection.execute(insert(tag), rows)
-    connection.execute(update(tables.shop).values(next_serial=(serial + 1) % codes_of_trade.SERIALS))
+    if in_order:
+        connection.execute(update(tables.shop).values(next_serial=counted))
 
 
 def _tagged(job: Job) -> Iterator[tuple[str, str, str, str]]:

@@ -12,13 +12,15 @@ from sqlalchemy import Connection, delete, insert, select, update
 
 from shopfloor.store.opening import reading, writing
 from shopfloor.store.tables import setting, shop
-from shopfloor.trade.code import SERIALS
 from shopfloor.trade.cutters import Cutters, first_cutters
 from shopfloor.trade.moisture import INTERIOR
 from shopfloor.trade.part import Unit
 from shopfloor.trade.seasons import PRESETS, Seasons
 
 FIRST_NAME = "Our shop"
+DEMO_NAME = "Demo shop"
+ANYWHERE = -1
+"""In place of the next serial: every time codes are given, they begin at a random one."""
 
 
 @dataclass(frozen=True)
@@ -33,19 +35,18 @@ class Shop:
 def ensure(first_serial: int | None = None) -> Shop:
     """The shop; made if this database is new.
 
-    Its codes begin at `first_serial`, or anywhere: two shops that began at the same place would print the same codes,
-    and a label of the demo would open a part of the real work.
+    Its codes run on from `first_serial`, or begin anywhere each time: two shops that began at the same place would
+    print the same codes, and a label of the demo would open a part of the real work.
     """
     with writing() as connection:
         if connection.execute(select(shop.c.one)).first() is None:
-            start = secrets.randbelow(SERIALS) if first_serial is None else first_serial
             connection.execute(
                 insert(shop).values(
                     one=1,
                     id=secrets.token_hex(16),
                     name=FIRST_NAME,
                     generation=secrets.token_hex(16),
-                    next_serial=start,
+                    next_serial=ANYWHERE if first_serial is None else first_serial,
                 )
             )
     return read()

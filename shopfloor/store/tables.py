@@ -38,7 +38,7 @@ shop = Table(
     Column("name", Text, nullable=False),
     # Random, and new after every restore: phones then offer again everything they hold.
     Column("generation", Text, nullable=False),
-    # The next serial that a code is made from.  It only grows, and goes on at 0 behind the last one there is.
+    # The next serial that a code is made from, where somebody wants them in order; -1: begin anywhere each time.
     Column("next_serial", Integer, nullable=False),
     CheckConstraint("one = 1", name="single"),
 )

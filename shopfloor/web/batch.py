@@ -57,7 +57,10 @@ def read_saved(sent: bytes) -> Batch:
 
     Raises BadBatch if it is none, or was written in another shop: its labels are no labels of ours.
     """
-    saved = _understood(sent, None)
+    try:
+        saved = _understood(sent, None)
+    except BadBatch as error:
+        raise BadBatch("this is no saved outbox", do="Choose the file that the phone's Outbox screen saved.") from error
     if saved.fields.get("form") != "facemark outbox":
         raise BadBatch("this is no saved outbox", do="Choose the file that the phone's Outbox screen saved.")
     if saved.fields.get("shop_id") not in (None, "", shop.read().id):

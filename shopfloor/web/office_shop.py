@@ -64,7 +64,9 @@ def change_shop() -> BaseResponse:
 @blueprint.post("/shop/name")
 def name_shop() -> BaseResponse:
     """What the shop is called: on its phones when they join, and in the files that it prints."""
-    name = " ".join("".join(c for c in request.form.get("shop-name", "") if c.isprintable() or c == " ").split())[:LONGEST_NAME]
+    name = " ".join("".join(c for c in request.form.get("shop-name", "") if c.isprintable() or c == " ").split())[
+        :LONGEST_NAME
+    ]
     if not name:
         answer = _page(_kept(), {"shop-name": "A shop has a name. Call it something that tells it from another one."})
         answer.status_code = 422
@@ -148,7 +150,8 @@ def _percent(value: Fraction) -> str:
 def _page(typed: Mapping[str, Any], faults: Mapping[str, str] | None = None) -> Response:
     presets = [(each, each.seasons(INTERIOR.value)) for each in PRESETS]
     return page(
-        "office/shop.html", typed=typed, shop_name=shop.read().name, faults=faults or {}, source=CUSTOM, cutters=FIRST, seasons=SEASONS, own=OWN,
+        "office/shop.html", shop_name=shop.read().name, typed=typed, faults=faults or {},
+        source=CUSTOM, cutters=FIRST, seasons=SEASONS, own=OWN,
         presets=[(each.name, f"{each.dry_rh} to {each.damp_rh} % humidity, so "
                              f"{_percent(Fraction(s.dry))} to {_percent(Fraction(s.damp))} % moisture")
                  for each, s in presets],

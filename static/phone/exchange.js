@@ -129,9 +129,14 @@ async function answered(store, body, before, after) {
   await store.noteSync({ answered: after, offset, refused: false });
 }
 
+/** What to say of an answer that is none of the office's.
+ * @param {number} status */
+export const strange = (status) =>
+  status === 200 ? 'Something else than the office answered at this address.' : `The office answered ${status}.`;
+
 /** @param {Answer} answer @returns {any} */
 function good({ status, body }) {
   if (status === 401) throw new Refused(body?.error?.says ?? 'This phone has not joined the shop.');
-  if (status !== 200 || !body) throw new Trouble(body?.error?.says ?? `The office answered ${status}.`);
+  if (status !== 200 || !body) throw new Trouble(body?.error?.says ?? strange(status));
   return body;
 }

@@ -2,7 +2,7 @@
 
 import { readCode } from '../trade/code.js';
 import { answer } from './device.js';
-import { NoAnswer } from './exchange.js';
+import { NoAnswer, strange } from './exchange.js';
 import * as keys from './keys.js';
 
 const SIZE = 8;
@@ -47,7 +47,7 @@ export function joining({ store, way, paint, done, go, standing }) {
         await done(); // until then this screen says that it is joining
         return set({ busy: false, step: 'how', typing: keys.EMPTY, name: null, other: false });
       }
-      return set({ busy: false, says: body?.error?.says ?? `The office answered ${status}.` });
+      return set({ busy: false, says: body?.error?.says ?? strange(status) });
     } catch (err) {
       const why = err instanceof NoAnswer ? `${err.message} Come closer to it and press again.` : String(err);
       return set({ busy: false, says: why });

@@ -18,7 +18,8 @@ def many(parts: int) -> Job:
     for n in range(copies):
         for one in demo.assemblies:
             within = f"{one.within}~{n}" if one.within else ""
-            assemblies.append(replace(one, key=f"{one.key}~{n}", number=one.number + n * stacks, within=within, made_by=""))
+            number = one.number + n * stacks
+            assemblies.append(replace(one, key=f"{one.key}~{n}", number=number, within=within, made_by=""))
         for line in demo.lines:
             made = tuple(replace(part, key=f"{part.key}~{n}") for part in line.parts)
             # Each cabinet is a little wider, so that drawings differ as they would.

@@ -27,7 +27,7 @@ export function joinView(model, deeds) {
       </main>`;
   }
   if (step === 'name') return nameView(model, deeds, trouble);
-  const nothingLost = `Nothing is lost: the ${waiting} to send ${waiting === 1 ? 'goes' : 'go'} as soon as it has joined.`;
+  const nothingLost = `Nothing is lost: the ${waiting} to send ${waiting === 1 ? 'goes' : 'go'} as soon as it has joined the same shop again.`;
   return html`${top(pill, pill.joined ? html`<a class="way" href="/phone/">Scan</a>` : '', { back: false })}
     <main class="sheet">
       ${title(again ? 'Join again' : 'Join the shop')}

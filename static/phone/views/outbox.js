@@ -49,7 +49,8 @@ function stand({ sync, talk, pill }) {
   const last = sync.answered ? `The office last answered ${moment(sync.answered)}.` : 'The office has not answered yet.';
   if (!pill.joined) return 'This phone has not joined the shop.';
   if (pill.refused) {
-    return html`<span class="here">The office does not know this phone any more.</span> Nothing is lost: join again, and all of it is sent.`;
+    return html`<span class="here">The office does not know this phone any more.</span> Nothing is lost: join
+      again. If it is the same shop, all of it is sent; if it is another one, it stays on this phone.`;
   }
   const clock =
     Math.abs(sync.offset) > 120_000
