@@ -181,7 +181,7 @@ def matched(joining: Joining) -> dict[str, str]:
     return found
 
 
-def joined(job: Job, joining: Joining, joints: Iterable[Definition], pairs: Mapping[str, str]) -> Job:
+def joined(job: Job, joining: Joining, joints: Iterable[Definition], pairs: Mapping[str, str], note: str = "") -> Job:
     """The job with these cuts in both lines, and a joint for each pair of parts ("part that comes": "its mate").
 
     Raises BadJoint if nothing is paired, if an end is joined already, or if two pairs would need different cuts, since
@@ -211,7 +211,7 @@ def joined(job: Job, joining: Joining, joints: Iterable[Definition], pairs: Mapp
         for one, other in pairs.items():
             halves = (Half(other, its), Half(one, own)) if swapped else (Half(one, own), Half(other, its))
             letter = "" if nth or (joining.kind is Kind.TONGUE and joining.meets.end in EDGES) else next(free)
-            made.append(Joint(_joint_key(job, made, f"{one}-{own}"), *halves, letter))
+            made.append(Joint(_joint_key(job, made, f"{one}-{own}"), *halves, letter, note))
     lines = {joining.comes.key: comes, joining.mate.key: mate}
     return settled(
         replace(job, lines=tuple(lines.get(each.key, each) for each in job.lines), joints=(*job.joints, *made))

@@ -18,6 +18,7 @@ from shopfloor.trade.fault import Fault
 from shopfloor.trade.joining import Definition, Joining, Kind, joined, proposed
 from shopfloor.trade.own_lines import lines_of
 from shopfloor.trade.part import Face, Job, Line, Unit
+from shopfloor.trade.record import CONTROL
 from shopfloor.web.design_form import Entry
 from shopfloor.web.join_form import COMES, INTO, LIES, Asked, asked, pairs_of, read_sizes, sizes_of
 from shopfloor.web.office_pages import blueprint, page
@@ -67,7 +68,7 @@ def join_parts(key: str) -> BaseResponse:
     if faults:
         return _page(job, found, Joined(sizes, pairs), status=422)
     try:
-        made = joined(job, joining, joints, pairs)
+        made = joined(job, joining, joints, pairs, " ".join(CONTROL.sub(" ", typed.get("note", "")).split()))
     except ShopError as error:
         return _page(job, found, Joined(sizes, pairs, trouble=error), status=422)
     if does != "take":

@@ -78,7 +78,7 @@ def test_sizes_and_the_fit_can_be_overridden_before_they_are_taken(stand: Flask,
     form = form_in(post(office, RAIL | {"do": "propose"}))
     over = {"0.length": "1", "0.thickness": "1/4", "0.cheek": "0.1 mm", "0.beyond": "1/8", "pair.rail.back": ""}
 
-    form = form_in(post(office, form | over | {"do": "look"}))
+    form = form_in(post(office, form | over | {"note": "drawbored\x07 ", "do": "look"}))
     assert form["0.length"] == "1"
     post(office, form | {"do": "take"}, 303)
 
@@ -87,7 +87,7 @@ def test_sizes_and_the_fit_can_be_overridden_before_they_are_taken(stand: Flask,
     assert isinstance(tenon, Tenon) and isinstance(mortise, Mortise)
     assert (mortise.width, mortise.depth, tenon.length) == (inch(1, 4), inch(9, 8), inch(1))
     assert mortise.width - tenon.thickness == 200_000
-    assert [each.enters.part for each in job.joints] == ["rail.front"]
+    assert [(each.enters.part, each.note) for each in job.joints] == [("rail.front", "drawbored")]
 
 
 def test_the_shops_own_cutters_decide(stand: Flask, office: FlaskClient) -> None:
