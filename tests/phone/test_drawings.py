@@ -1,15 +1,18 @@
-"""The drawing on a part's sheet: the whole, or only what the next step cuts, with no signal either."""
+"""The drawing on a part's sheet: the whole, or only what a step cuts; with no signal either, and printed."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
+import pypdfium2
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
-from .conftest import Shop, a_moment, open_part
+from .conftest import JOB, Shop, a_moment, open_part
 
 pytestmark = pytest.mark.browser
+
+MARGINS = {"top": "10mm", "bottom": "10mm", "left": "10mm", "right": "10mm"}
 
 
 def mark(page: Page, *steps: str) -> None:
@@ -55,3 +58,22 @@ def test_a_tap_shows_only_what_the_next_step_cuts_and_the_whole_again(shop: Shop
     expect(title).to_have_text("Top rail, as drawn")
     page.go_back()
     expect(title).to_have_text("Leg, as drawn")
+
+
+def test_a_parts_sheet_in_the_office_prints_on_one_page_and_its_screen_shows_each_step(
+    shop: Shop, window: Callable[..., BrowserContext]
+) -> None:
+    page = window(viewport={"width": 1280, "height": 900}, is_mobile=False, has_touch=False).new_page()
+
+    for part in ("leg.back-left", "left.top-rail", "left.panel", "drawer.1.side-left"):
+        page.goto(f"{shop.url}/jobs/{JOB}/parts/{shop.codes[part]}")
+        for paper in ("A4", "Letter"):
+            with pypdfium2.PdfDocument(page.pdf(format=paper, margin=MARGINS)) as sheet:
+                assert len(sheet) == 1, (part, paper)
+
+    titles = page.locator(".step-drawings svg title")
+    assert [title.split(": ")[1] for title in titles.all_text_contents()] == [
+        "dado, mirror image",
+        "groove, mirror image",
+        "tongue, mirror image",
+    ]
