@@ -10,6 +10,9 @@ from .preview import ListedLine, Remark
 LONGEST_ON_A_LABEL = 60
 """Letters of a name.  A label of 57 mm holds about two lines of 30; the list and the sheet show the name whole."""
 
+VENEER = 500_000
+"""Half a millimetre: what is thinner is no part but a slip of the decimal point."""
+
 # On these the grain may well run the short way; a rail that is wider than long is a slip.
 BROAD = (
     "panel",
@@ -29,7 +32,7 @@ BROAD = (
 
 
 def second_look(lines: Sequence[ListedLine], names: Mapping[Column, str]) -> Iterator[Remark]:
-    """Names that come twice, sizes that may be swapped, names too long for a label."""
+    """Names that come twice, sizes that may be swapped or slipped, names too long for a label."""
     by_name: dict[tuple[str, str], list[ListedLine]] = {}
     exact: dict[tuple[object, ...], ListedLine] = {}
     for line in lines:
@@ -52,6 +55,13 @@ def second_look(lines: Sequence[ListedLine], names: Mapping[Column, str]) -> Ite
             yield Remark(line.row, names[Column.WIDTH], says, "Length runs with the grain.")
         if line.thickness is not None and line.thickness.nm > line.width.nm:
             yield Remark(line.row, names[Column.THICKNESS], "thicker than wide: swapped?")
+        for column, size in (
+            (Column.THICKNESS, line.thickness),
+            (Column.WIDTH, line.width),
+            (Column.LENGTH, line.length),
+        ):
+            if size is not None and size.nm < VENEER:
+                yield Remark(line.row, names[column], "thinner than a veneer: is that its size?")
         if line.pairs:
             says = f"{line.pairs} left and {line.pairs} right: is that meant?"
             yield Remark(line.row, names[Column.QUANTITY], says)

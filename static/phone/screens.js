@@ -304,6 +304,6 @@ function unknown(text) {
   try {
     return { code: show(readCode(text)), says: 'Not in the jobs on this phone yet' };
   } catch (err) {
-    return { code: text.slice(0, 12), says: err instanceof Error ? err.message : String(err) };
+    return { code: text.slice(0, 12), says: err instanceof Error ? err.message : String(err), slip: true };
   }
 }

@@ -33,15 +33,15 @@ function nameOf(one) {
 }
 
 /** No job on this phone has this code; `gone`: one had it before.
- * @param {{code: string, says: string, gone?: Awaited<ReturnType<import('../store.js').Store['gone']>>,
+ * @param {{code: string, says: string, slip?: boolean, gone?: Awaited<ReturnType<import('../store.js').Store['gone']>>,
  *   pill: import('./frame.js').Pill}} model @param {() => void} scan */
-export function unknownView({ code, says, gone, pill }, scan) {
+export function unknownView({ code, says, slip, gone, pill }, scan) {
   if (!pill.joined) return notJoinedView({ code, pill });
   const why = gone
     ? html`<p class="lead"><b>No longer in this job since revision ${gone.gone.since}</b></p>
         <p>${gone.job?.name}: <b>${called(gone.gone)}</b>. Ask the office before you go on with this piece.</p>`
     : html`<p class="lead"><b>${says}</b></p>
-        <p>
+        <p ?hidden=${slip}>
           It may belong to a job that this phone has not fetched: it comes with the next answer of the office. Or it is
           the label of another shop.
         </p>`;
