@@ -44,13 +44,12 @@ def test_a_file_of_stories_holds_those_of_the_table_and_its_test_reads_it(name: 
     test, listed = COVERED[name]
 
     assert {case["id"] for case in load(name)["cases"]} == numbers(listed)
-    read = [
-        node.args[0].value
+    spoken = {
+        node.value
         for node in ast.walk(ast.parse((HERE / test).read_text(encoding="utf-8")))
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "load"
-        if isinstance(node.args[0], ast.Constant)
-    ]
-    assert name in read
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    }
+    assert spoken & {name, f"{name}.json"}
 
 
 def test_every_story_has_its_test() -> None:
