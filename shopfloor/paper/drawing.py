@@ -17,6 +17,7 @@ from .arrange import CAPS, DATUM, DATUM_WORDS, FRAME, MARGIN, MARK, TEXT, Look, 
 from .cross_sizes import surface
 from .ground import Ground, ground
 from .type import FAMILY, Run, num, plain, texts
+from .type import width as length_of
 from .views import pair, shows
 
 
@@ -77,7 +78,8 @@ class Drawings:
         sheet = arrange(self._looks[step], unit)
         title = f"{plain(name)}, {'mirror image' if sheet.mirrored else 'as drawn'}"
         words = ((Run(sheet.datum_words, DATUM_WORDS, True, "crayon"),), float(MARGIN), float(DATUM - 13))
-        grain = ((Run("grain", TEXT),), float(FRAME - MARGIN - 11), float(DATUM - 13))
+        word = (Run("grain", TEXT),)
+        grain = (word, FRAME - MARGIN - 11 - length_of(word), float(DATUM - 13))
         numbers = [(number.runs, sheet.column, number.stands + MARK * CAPS) for number in sheet.numbers]
         if step not in self._pictures:
             drawn = strokes.outlines(sheet), strokes.cuts(sheet), strokes.breaks(sheet), strokes.face_marks(sheet)
@@ -96,7 +98,7 @@ class Drawings:
                 section_ink.ink(sheet.sections),
                 strokes.sawn(sheet),
                 texts([words]),
-                texts([grain], anchor="end"),
+                texts([grain]),
                 texts(numbers, anchor="end"),
                 texts(sheet.letters),
                 texts(sheet.captions, anchor="middle"),
