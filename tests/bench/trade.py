@@ -14,7 +14,6 @@ from dataclasses import replace
 from typing import Any
 
 from shopfloor.intake.demo import demo_job
-from shopfloor.paper import exploded
 from shopfloor.paper.rod import rods_of
 from shopfloor.trade import document
 from shopfloor.trade.code import codes
@@ -45,14 +44,13 @@ def best(run: Callable[[], object], times: int = 3) -> float:
 def drawn(text: str) -> tuple[int, int]:
     """A document read, checked, and everything of it drawn: how many parts and how many drawings there are.
 
-    That is a phone's pack, every part in both units, the stacks pulled apart, and the rods.
+    That is a phone's pack, every part and its steps in both units and the stacks pulled apart, and the rods.
     """
     job = document.from_json(text)
     codes = codes_of(job)
     made = pack.build(job, 1, codes, (), "")
-    pictures = [exploded.draw(job, assembly, codes) for assembly in job.assemblies]
     rods_of(sheets(job, codes))
-    return len(made["parts"]), 2 * len(made["drawings"]) + sum(picture is not None for picture in pictures)
+    return len(made["parts"]), len({svg for both in made["drawings"].values() for svg in both.values()})
 
 
 def codes_of(job: Job) -> dict[str, str]:
