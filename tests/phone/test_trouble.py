@@ -118,9 +118,7 @@ def test_a_file_that_the_browser_threw_away_is_named_and_it_is_not_called_ready(
 
     page.reload()
 
-    expect(page.locator(".facts")).to_contain_text(
-        "not ready for times without a signal: /phone/styles.css is missing"
-    )
+    expect(page.locator(".facts")).to_contain_text("not ready for times without a signal: /phone/styles.css is missing")
 
 
 def test_a_new_version_waits_until_it_is_accepted_and_is_offered_again(shop: Shop, phone: Callable[..., Page]) -> None:
