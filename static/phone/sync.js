@@ -8,6 +8,7 @@ const TIME_LIMIT = 8_000;
 const PACK_TIME_LIMIT = 60_000;
 const AFTER_SAVE = 2_000;
 const EVERY = 30_000;
+const AGAIN = 4_000;
 const AT_MOST = 300_000;
 const AT_MOST_UNSENT = 60_000; // while somebody may be looking at what is not sent
 
@@ -47,10 +48,11 @@ function readJson(text) {
   }
 }
 
-/** How long to wait after so many failures in a row, in milliseconds: longer each time, never in step with others.
+/** How long to wait after so many failures in a row, in milliseconds: one lost answer is asked for again in seconds, then
+ * it is longer each time, and never in step with others.
  * @param {number} failures @param {number} chance  from 0 to 1 @param {number} [most] */
 export function patience(failures, chance, most = AT_MOST) {
-  return Math.min(most, EVERY * 2 ** failures) * (failures ? 0.5 + chance / 2 : 1);
+  return failures ? Math.min(most, AGAIN * 2 ** failures) * (0.5 + chance / 2) : EVERY;
 }
 
 /** What went wrong, for a person.
