@@ -45,7 +45,8 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
       void sync.now();
       // What was not sent to another shop is no longer counted: say so, once.
       const { left } = await store.leftovers();
-      await go({ screen: left.length ? 'outbox' : 'scan' });
+      // Scan is there as soon as the phone has joined, and somebody quick may have gone on from it.
+      if (['join', 'scan'].includes(state.route.screen)) await go({ screen: left.length ? 'outbox' : 'scan' });
     },
   });
 

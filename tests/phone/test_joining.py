@@ -153,3 +153,26 @@ def test_after_a_wrong_code_joining_goes_on_as_if_nothing_was(shop: Shop, strang
     stranger.get_by_role("button", name="Join").click()
 
     expect(stranger.locator(".scan")).to_be_visible()
+
+
+def test_somebody_who_goes_on_the_moment_the_phone_has_joined_is_not_called_back(
+    shop: Shop, window: Callable[..., BrowserContext]
+) -> None:
+    page = window().new_page()
+    page.goto(f"{shop.url}/phone/")
+    page.get_by_role("button", name="Type the code").wait_for()
+    page.evaluate(
+        """() => {
+             const watch = new MutationObserver(() => {
+               if (!document.querySelector('.scan')) return;
+               watch.disconnect();
+               location.hash = '#stacks';
+             });
+             watch.observe(document.getElementById('app'), { childList: true, subtree: true });
+           }"""
+    )
+
+    enter_join_code(page, shop.join_code().text, "Quick phone")
+
+    expect(page.locator(".stacks li").first).to_be_visible(timeout=20_000)
+    assert page.url.endswith("#stacks")

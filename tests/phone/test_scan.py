@@ -19,7 +19,7 @@ from shopfloor.paper.labels import sheet
 from shopfloor.web.headers import PHONE_POLICY
 
 from . import camera
-from .conftest import FLAGS, SIZE, Shop, join
+from .conftest import FLAGS, SIZE, Shop, a_moment, join
 
 pytestmark = pytest.mark.browser
 
@@ -473,6 +473,7 @@ def test_a_phone_joins_by_the_code_on_the_offices_screen_which_then_opens_nothin
            }"""
     )
 
+    a_moment(page)  # the place of "Scan the code" is shut for one
     page.get_by_role("button", name="Join").click()
 
     expect(page.locator(".scan")).to_be_visible()

@@ -26,7 +26,8 @@ export function partView(model, deeds) {
   const { sheet, progress, writing, picture, pill, trouble } = model;
   const { part, stack, job } = sheet;
   const walked = { route: part.route, progress };
-  const under = html`<span>${handed(part)}</span> · <span>${part.nth[0]} of ${part.nth[1]}${/^[0-9]/.test(part.place) ? ' in its stack' : ''}</span> · <span>${show(part.code)}</span>`;
+  const under = html`<span>${handed(part)} ·</span> <span>${part.nth[0]} of ${part.nth[1]}${/^[0-9]/.test(part.place) ? ' in its stack' : ''} ·</span>
+    <span>${show(part.code)}</span>`;
   return html`${top(pill, stack ? html`<a class="way" href="/p/${stack.code}">Stack ${stack.number}</a>` : job.name)}
     <main class="sheet">
       <div class="paper">
