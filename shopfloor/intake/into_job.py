@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Mapping
 
+from ..trade.keys import Keys, slug
 from ..trade.length import Length
 from ..trade.part import Assembly, Hand, Job, Line, Part, Unit
 from .preview import CutList, ListedLine, UnreadableCutList
@@ -31,7 +31,7 @@ def as_job(
     """
     _refuse_unready(cut_list, finished or {})
     named = any(line.assembly for line in cut_list.lines)
-    keys = _Keys()
+    keys = Keys()
     assemblies: dict[str, Assembly] = {}
     lines = []
     for listed in cut_list.lines:
@@ -51,38 +51,6 @@ def as_job(
         assemblies=tuple(assemblies.values()),
         lines=tuple(lines),
     )
-
-
-def slug(text: str) -> str:
-    """A name as a key: small letters, digits and dashes, at most 48.
-
-    >>> slug("Door stile"), slug("Füllung, oben (2)"), slug("<b>")
-    ('door-stile', 'fuellung-oben-2', 'b')
-    """
-    words = text.casefold()
-    for umlaut, two in (("ä", "ae"), ("ö", "oe"), ("ü", "ue")):
-        words = words.replace(umlaut, two)
-    bare = "".join(c for c in unicodedata.normalize("NFKD", words) if not unicodedata.combining(c))
-    dashed = "".join(c if c.isascii() and c.isalnum() else "-" for c in bare)
-    return "-".join(part for part in dashed.split("-") if part)[:48].strip("-")
-
-
-class _Keys:
-    """Gives each name a key of its own: the second "Stile" is stile-2."""
-
-    def __init__(self) -> None:
-        self.taken: set[str] = set()
-        self.next: dict[str, int] = {}
-
-    def new(self, name: str, otherwise: str, start: str = "") -> str:
-        wanted = key = start + (slug(name) or otherwise)
-        number = self.next.get(wanted, 2)
-        while key in self.taken:
-            key = f"{wanted}-{number}"
-            number += 1
-        self.next[wanted] = number
-        self.taken.add(key)
-        return key
 
 
 def _line(listed: ListedLine, assembly: Assembly, key: str, finished: Mapping[str, Length]) -> Line:

@@ -189,7 +189,7 @@ def _along(solid: _Solid, features: tuple[Feature, ...], cut: Feature, face: Fac
     a = (own.a0 + own.a1) // 2
     beside = max(round(AROUND * solid.view.deep), (own.x1 - own.x0) // 2)
     start, end = max(0, own.x0 - beside), min(whole, own.x1 + beside)
-    # A stub of a few millimetres is not broken off: the end tells more.
+    # A few millimetres at the end are not broken off: the end tells more.
     start, end = (0 if start < beside // 2 else start), (whole if whole - end < beside // 2 else end)
     away = [one for one in solid.away if one.a0 <= a < one.a1]
     standing = [one for every in solid.ends.values() for one in every]

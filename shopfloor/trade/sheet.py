@@ -99,6 +99,16 @@ def lettering(letter: str) -> tuple[int, int, str]:
     return (int(number) if number.isdigit() else 0 if letter else 2**31, len(letter), letter)
 
 
+def letters_at(job: Job) -> dict[str, dict[str, str]]:
+    """The pair letter at each cut that has one: by the key of its part, then its own."""
+    found: dict[str, dict[str, str]] = {}
+    for joint in job.joints:
+        for half in (joint.enters, joint.takes):
+            if joint.letter:
+                found.setdefault(half.part, {})[half.feature] = joint.letter
+    return found
+
+
 def stack_key(assembly: str) -> str:
     """The key under which the code of an assembly's stack is kept."""
     return f"stack:{assembly}"
@@ -123,7 +133,7 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
         drawn.setdefault(_form(line), []).extend(places)
 
     mates: dict[str, dict[Mate, None]] = {}
-    letter_of: dict[str, dict[str, str]] = {}
+    letter_of = letters_at(job)
     for joint in job.joints:
         for own, other in ((joint.enters, joint.takes), (joint.takes, joint.enters)):
             line, part = where[other.part]
@@ -136,8 +146,6 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
                 says=_says(feature_of(own).kind, feature_of(other).kind, enters=own is joint.enters),
             )
             mates.setdefault(own.part, {})[mate] = None
-            if joint.letter:
-                letter_of.setdefault(own.part, {})[own.feature] = joint.letter
 
     made = []
     for assembly in sorted(job.assemblies, key=lambda one: one.number):

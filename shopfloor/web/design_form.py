@@ -15,6 +15,7 @@ from shopfloor.trade.construct.derived import Override
 from shopfloor.trade.construct.starters import starter
 from shopfloor.trade.document import length_reader, length_text
 from shopfloor.trade.fault import Fault
+from shopfloor.trade.keys import Keys
 from shopfloor.trade.length import Length
 from shopfloor.trade.part import Unit
 from shopfloor.trade.record import KINDED, Reader, default, hints, is_length, kinds, optional, own_fields
@@ -175,7 +176,7 @@ class _Reader:
         added = several.get(self.form.get(f"{name}.add", ""))
         if added:
             keys = {str(getattr(each, "key", "")) for each in kept}
-            kept.append(starter(added, self.unit, key=_fresh(KINDED[added].replace(" ", "-"), keys)))
+            kept.append(starter(added, self.unit, key=Keys(keys).new(KINDED[added], "cut")))
         return tuple(kept)
 
     def typed(self, hint: Any, text: str, name: str) -> Any:
@@ -187,12 +188,6 @@ class _Reader:
             read = [self.faults.value(inner, each if is_length(inner) else _number(each), name) for each in parts]
             return tuple(read)
         return self.faults.value(hint, text, name)
-
-
-def _fresh(start: str, taken: set[str]) -> str:
-    if start not in taken:
-        return start
-    return next(f"{start}-{nth}" for nth in range(2, len(taken) + 3) if f"{start}-{nth}" not in taken)
 
 
 def _number(text: str) -> Any:

@@ -21,12 +21,12 @@ from shopfloor.trade.document import check
 from shopfloor.trade.fault import Fault
 from shopfloor.trade.part import Assembly, Job, Line
 from shopfloor.trade.revision import Changes, Shift, changes
-from shopfloor.trade.sheet import lettering
+from shopfloor.trade.sheet import letters_at
 from shopfloor.web.design_form import Entry, Group, form_of
 from shopfloor.web.design_words import CHOICES, legend
 from shopfloor.web.job_state import JobState, job_state
 
-__all__ = ["HIDDEN", "Design", "Refused", "Shown", "Stack", "design", "pictured", "touched"]
+__all__ = ["HIDDEN", "Design", "Refused", "Shown", "Stack", "design", "drawn", "pictured", "touched"]
 
 HIDDEN = frozenset({"key"})
 """A construction keeps its key: all the names of its parts begin with it, and their labels hang on these."""
@@ -122,19 +122,19 @@ def touched(state: JobState, different: Changes) -> tuple[Touched, ...]:
     return tuple(found)
 
 
+def drawn(job: Job, line: Line) -> Markup:
+    """The first part of a line, with the letters of its pairs."""
+    part = line.parts[0]
+    letters = letters_at(job).get(part.key, {})
+    # Our own drawing code has escaped everything that a person typed.
+    return Markup(draw(line, part, unit=job.unit, denominator=job.denominator, letters=letters))
+
+
 def pictured(job: Job, stack: str, line: str, codes: Mapping[str, str]) -> tuple[str, Markup | None]:
     """What the page draws: a line's part, or an assembly pulled apart; its title, and None if it cannot be drawn."""
     found = next((each for each in job.lines if each.key == line), None)
     if found is not None and not any(fault.where.startswith(f'line "{line}"') for fault in check(job)):
-        letters: dict[str, str] = {}
-        part = found.parts[0]
-        for joint in sorted(job.joints, key=lambda each: lettering(each.letter)):
-            for half in (joint.enters, joint.takes):
-                if half.part == part.key and joint.letter:
-                    letters.setdefault(half.feature, joint.letter)
-        drawn = draw(found, part, unit=job.unit, denominator=job.denominator, letters=letters)
-        # Our own drawing code has escaped everything that a person typed.
-        return found.name, Markup(drawn)
+        return found.name, drawn(job, found)
     assembly = next((each for each in job.assemblies if each.key == stack), None)
     if assembly is None:
         return "", None

@@ -9,21 +9,20 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from shopfloor.intake.into_job import slug
+from shopfloor.trade.count import MOST
 from shopfloor.trade.document import length_reader, length_text
+from shopfloor.trade.keys import Keys
 from shopfloor.trade.own_lines import counted, lines_of, with_lines
 from shopfloor.trade.part import Assembly, Job, Line, Unit
 from shopfloor.trade.record import CONTROL
 
-__all__ = ["COLUMNS", "MOST_PARTS", "Row", "read_table", "rows_of"]
+__all__ = ["COLUMNS", "Row", "read_table", "rows_of"]
 
 COLUMNS = {
     "name": "Name", "count": "How many", "thickness": "Thickness", "width": "Width", "length": "Length",
     "species": "Species", "stack": "Stack", "note": "Note",
 }  # fmt: skip
 SIZES = ("thickness", "width", "length")
-MOST_PARTS = 400
-"""Parts of one line: more would be a slip of the keyboard."""
 LONGEST = {"name": 120, "species": 60, "stack": 60, "note": 400}
 FIRST_STACK = "Parts"
 
@@ -77,7 +76,7 @@ class _Table:
         self.made = {each.name.casefold(): each.made_by for each in job.assemblies if each.made_by}
         self.number = max((each.number for each in job.assemblies), default=0)
         self.taken = {part.key for line in job.lines for part in line.parts}
-        self.keys = {line.key for line in job.lines} | {each.key for each in job.assemblies} | self.taken
+        self.keys = Keys({line.key for line in job.lines} | {each.key for each in job.assemblies} | self.taken)
         self.lines: list[Line] = []
         self.faults: dict[str, str] = {}
         self.says: list[str] = []
@@ -111,7 +110,7 @@ class _Table:
             return
         assert stack is not None, "a stack without a fault"
         if before is None:
-            key = self._fresh(slug(said["name"]) or "part")
+            key = self.keys.new(said["name"], "part")
             made = counted(Line(key, stack.key, **said, **sizes), count, self.taken)
             self.says.append(f"{made.name} added")
         else:
@@ -126,6 +125,10 @@ class _Table:
         if field not in self.form:
             return str(getattr(before, name, ""))
         text = " ".join(self.form[field].split())
+        if before:
+            was = self.stacks[before.assembly].name if name == "stack" else str(getattr(before, name))
+            if text == " ".join(was.split()):
+                return was  # a list may have brought more than is typed here; what nobody touched is not refused
         if CONTROL.search(text):
             self.faults[field] = "It holds a character that cannot be printed. Leave it out."
         elif len(text) > LONGEST[name]:
@@ -152,8 +155,8 @@ class _Table:
         field = f"{nth}.count"
         was = len(before.parts) if before else 1
         text = self.form.get(field, "").strip() or str(was)
-        if not (text.isascii() and text.isdecimal() and 1 <= int(text[:9]) <= MOST_PARTS and len(text) < 9):
-            self.faults[field] = f'"{text[:12]}" is no number of parts. Write 1 to {MOST_PARTS}.'
+        if not (text.isascii() and text.isdecimal() and 1 <= int(text[:9]) <= MOST and len(text) < 9):
+            self.faults[field] = f'"{text[:12]}" is no number of parts. Write 1 to {MOST:,}.'
             return was
         return int(text)
 
@@ -171,17 +174,9 @@ class _Table:
             return None
         if found is None and f"{nth}.stack" not in self.faults:
             self.number += 1
-            found = Assembly(self._fresh(slug(name) or "stack"), self.number, name)
+            found = Assembly(self.keys.new(name, "stack"), self.number, name)
             self.stacks[found.key] = found
         return found
-
-    def _fresh(self, start: str) -> str:
-        """A key that begins so and that nothing has yet."""
-        start = start if start not in self.keys else next(
-            f"{start}-{nth}" for nth in range(2, len(self.keys) + 3) if f"{start}-{nth}" not in self.keys
-        )  # fmt: skip
-        self.keys.add(start)
-        return start
 
 
 def _different(old: Line, new: Line) -> str:

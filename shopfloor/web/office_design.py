@@ -5,7 +5,6 @@ Every change is a step of the draft, which can be undone; the floor hears of not
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -20,6 +19,7 @@ from shopfloor.store.drafts import Draft
 from shopfloor.trade.construct.compose import CONSTRUCTIONS, Construction, follow, named
 from shopfloor.trade.construct.starters import starter
 from shopfloor.trade.document import length_reader
+from shopfloor.trade.keys import Keys
 from shopfloor.trade.part import Job, Unit
 from shopfloor.web import packs
 from shopfloor.web.design_form import Entry, Group, lengths_set, read_form
@@ -28,8 +28,6 @@ from shopfloor.web.design_state import HIDDEN, Refused, design, pictured
 from shopfloor.web.design_words import ABOUT, CHOICES
 from shopfloor.web.office_pages import blueprint, page
 
-KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-LONGEST_KEY = 40
 LONGEST_NAME = 120
 
 
@@ -53,7 +51,7 @@ def make_job() -> BaseResponse:
     try:
         if not name:
             raise DesignRefused("the job has no name", where="name", do="Call it something, such as Choir cabinet.")
-        key = _key_of(name, {row.key for row in jobs.all_jobs()})
+        key = Keys(row.key for row in jobs.all_jobs()).new(name, "job")
         packs.save(Job(key, name, Unit(unit) if unit in list(Unit) else Unit.INCH), "begun")
     except ShopError as error:
         answer = page("office/new_job.html", typed={"name": name, "unit": unit}, trouble=error)
@@ -136,7 +134,7 @@ def _add(draft: Draft, _: str) -> None:
         raise DesignRefused("that is no construction", where="kind", do=f"It can be: {', '.join(CHOICES.values())}.")
     taken = {named(each) for each in draft.job.constructions} | {each.key for each in draft.job.assemblies}
     wanted = " ".join(request.form.get("key", "").split())
-    key = _key_of(wanted or kind.kind, taken)
+    key = Keys(taken).new(wanted or kind.kind, kind.kind)
     own = {"name": wanted or "Part"} if "name" in kind.__dataclass_fields__ else {}
     species = {"species": draft.job.species} if draft.job.species else {}
     made = starter(kind, draft.job.unit, key=key, **own, **species)
@@ -193,14 +191,6 @@ def _different(old: Any, new: Any) -> str:
             inner = hasattr(was, "__dataclass_fields__") and type(was) is type(now)
             return f"{word}, {_different(was, now)}" if inner else word
     return "nothing"
-
-
-def _key_of(name: str, taken: set[str]) -> str:
-    """A key made of a name: small letters, digits and hyphens, and none that is taken."""
-    plain = "-".join(re.findall("[a-z0-9]+", name.lower()))[:LONGEST_KEY].strip("-") or "job"
-    if plain not in taken:
-        return plain
-    return next(f"{plain}-{nth}" for nth in range(2, len(taken) + 3) if f"{plain}-{nth}" not in taken)
 
 
 # --- what is shown -----------------------------------------------------------------------------------------------

@@ -22,9 +22,9 @@ from shopfloor.errors import ShopError
 from shopfloor.intake.cells import MOST_BYTES
 from shopfloor.intake.cut_list import Column, CutList, as_job, read_cut_list, template
 from shopfloor.intake.headings import tidy
-from shopfloor.intake.into_job import slug
 from shopfloor.paper.letters import cannot_print
 from shopfloor.store import jobs
+from shopfloor.trade.keys import Keys
 from shopfloor.trade.length import Length, read
 from shopfloor.trade.part import Job, Unit
 from shopfloor.web import packs
@@ -179,9 +179,7 @@ def _key(name: str) -> str:
     there = jobs.all_jobs()
     if any(row.name.casefold() == name.casefold() for row in there):
         raise NoName(f"there is a job {name} already", do="Give this one another name.")
-    taken = {row.key for row in there}
-    start = slug(name) or "job"
-    return next(key for key in (start, *(f"{start}-{n}" for n in range(2, len(taken) + 3))) if key not in taken)
+    return Keys(row.key for row in there).new(name, "job")
 
 
 def _shown(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from flask import Response, redirect, request, url_for
@@ -10,16 +9,17 @@ from markupsafe import Markup
 from werkzeug.wrappers import Response as BaseResponse
 
 from shopfloor.errors import ShopError
-from shopfloor.paper.drawing import draw
 from shopfloor.store import drafts, shop
 from shopfloor.trade import walls
 from shopfloor.trade.document import check
 from shopfloor.trade.fault import Fault
 from shopfloor.trade.joining import Definition, Joining, Kind, joined, proposed
 from shopfloor.trade.own_lines import lines_of
-from shopfloor.trade.part import Face, Job, Line, Unit
+from shopfloor.trade.part import Face, Job, Unit
 from shopfloor.trade.record import CONTROL
+from shopfloor.trade.sheet import called, places_in
 from shopfloor.web.design_form import Entry
+from shopfloor.web.design_state import drawn
 from shopfloor.web.join_form import COMES, INTO, LIES, Asked, asked, pairs_of, read_sizes, sizes_of
 from shopfloor.web.office_pages import blueprint, page
 from shopfloor.web.office_words import sentence
@@ -89,19 +89,8 @@ def _looked_at(
     lines = [line for line in made.lines if line.key in keys]
     wrong = tuple(f for f in check(made) if any(f.where.startswith(f'line "{each}"') for each in keys))
     thin = () if wrong else tuple(fault for line in lines for fault in walls.faults(line, made.unit))
-    drawn = () if wrong else tuple(_drawn(made, lines))
-    return Joined(sizes, pairs, drawn, wrong, thin)
-
-
-def _drawn(made: Job, lines: list[Line]) -> Iterator[tuple[str, Markup]]:
-    for line in lines:
-        part = line.parts[0]
-        letters = {
-            half.feature: joint.letter
-            for joint in made.joints for half in (joint.enters, joint.takes) if half.part == part.key and joint.letter
-        }  # fmt: skip
-        # Our own drawing code has escaped everything that a person typed.
-        yield line.name, Markup(draw(line, part, unit=made.unit, denominator=made.denominator, letters=letters))
+    shown = () if wrong else tuple((line.name, drawn(made, line)) for line in lines)
+    return Joined(sizes, pairs, shown, wrong, thin)
 
 
 def _page(job: Job, found: Asked, shown: Joined | None = None, *, status: int = 200) -> Response:
@@ -114,6 +103,7 @@ def _page(job: Job, found: Asked, shown: Joined | None = None, *, status: int = 
     answer = page(
         "office/join.html", job=job, typed=found.typed, faults=found.faults, joining=found.joining, shown=shown,
         lines=lines_of(job), called={each.key: each.name for each in job.assemblies}, **options,
+        names={key: called(line.name, place) for line in lines_of(job) for key, place in places_in(line).items()},
         asked_for=_asked_for(dict(found.typed)), unit="mm" if job.unit is Unit.MM else "inches",
     )  # fmt: skip
     answer.status_code = status

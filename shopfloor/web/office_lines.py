@@ -15,7 +15,7 @@ from shopfloor.trade.construct.compose import named
 from shopfloor.trade.document import check
 from shopfloor.trade.own_lines import lines_of, settled, taken_apart
 from shopfloor.trade.part import Half, Job, Joint, Line, Unit
-from shopfloor.trade.sheet import lettering
+from shopfloor.trade.sheet import called, lettering, places_in
 from shopfloor.web.design_form import Group, read_form
 from shopfloor.web.design_form import form_of as form_of_record
 from shopfloor.web.design_state import pictured
@@ -135,16 +135,15 @@ def own_line(job: Job, key: str) -> Line:
 def joint_rows(job: Job) -> tuple[JointRow, ...]:
     """Every joint of the job, by its letter; `own` are those between typed lines, which can be taken out."""
     own = {line.key for line in lines_of(job)}
-    lines = {part.key: (line, part.place) for line in job.lines for part in line.parts}
+    lines = {part.key: line for line in job.lines for part in line.parts}
+    names = {key: called(line.name, place) for line in job.lines for key, place in places_in(line).items()}
 
     def says(half: Half) -> str:
-        line, place = lines[half.part]
-        called = " ".join(word for word in (line.name, place) if word)
-        return f"{called}: {half.feature}"
+        return f"{names[half.part]}: {half.feature}"
 
     rows = [
         JointRow(each, says(each.enters), says(each.takes),
-                 lines[each.enters.part][0].key in own and lines[each.takes.part][0].key in own)
+                 lines[each.enters.part].key in own and lines[each.takes.part].key in own)
         for each in job.joints if each.enters.part in lines and each.takes.part in lines
     ]  # fmt: skip
     return tuple(sorted(rows, key=lambda row: lettering(row.joint.letter)))

@@ -256,7 +256,7 @@ def test_two_parts_are_joined_and_the_joint_is_taken_out_again(
     page.get_by_label("Length of the tenon").fill("1")
     page.get_by_role("button", name="Join them").click()
 
-    expect(page.get_by_role("row", name="4A")).to_contain_text("Rail front: tenon")
+    expect(page.get_by_role("row", name="4A")).to_contain_text("Front rail: tenon")
     page.get_by_role("button", name="Take out 4A").click()
     expect(page.get_by_role("button", name="Take out 4A")).to_have_count(0)
     assert [each.letter for each in draft_of(shop, "stand").joints] == ["4B"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from flask import Flask
@@ -12,7 +13,7 @@ from shopfloor.intake.demo import demo_job
 from shopfloor.store import drafts, jobs
 from shopfloor.trade.document import check
 from shopfloor.trade.length import MM, read
-from shopfloor.trade.part import Job, Mortise, Tenon
+from shopfloor.trade.part import Assembly, Job, Line, Mortise, Part, Tenon
 from shopfloor.trade.revision import changes
 from tests.web.office_shop import PageReader, small_job
 
@@ -63,6 +64,21 @@ def test_the_table_as_it_stands_changes_nothing(chest: Flask, office: FlaskClien
 
     with chest.app_context():
         assert not drafts.read(KEY).changed
+
+
+def test_whatever_a_cut_list_brings_can_be_changed_in_the_table(app: Flask, office: FlaskClient) -> None:
+    slat = Line(
+        "slat", "seat", "Slat " * 40, read("1/2"), read("2"), read("40"), note="one\ntwo " * 200,
+        parts=tuple(Part(f"slat.{nth}") for nth in range(500)),
+    )  # fmt: skip
+    seat = Assembly("seat", 1, "Seat " * 30)
+    with app.app_context():
+        jobs.save(Job("bench", "Bench", assemblies=(seat,), lines=(slat,)))
+
+    change(office, {"0.length": "41"}, address="/jobs/bench/lines")
+
+    assert job_of(app, "bench").lines == (replace(slat, length=read("41")),)
+    assert job_of(app, "bench").assemblies == (seat,)
 
 
 def test_several_rows_are_one_step_that_can_be_undone(chest: Flask, office: FlaskClient) -> None:
@@ -261,8 +277,8 @@ def test_joints_are_listed_by_their_letters_with_both_cuts(chest: Flask, office:
     rows = PageReader(office.get(PAGE).text).rows("joints")
 
     assert [row[:3] for row in rows] == [
-        ["2A", "Rail: a", "Leg <i>front</i> left & near: m"],
-        ["2B", "Rail: b", "Leg <i>front</i> right: m"],
+        ["2A", "Rail: a", "Left & near leg <i>front</i>: m"],
+        ["2B", "Rail: b", "Right leg <i>front</i>: m"],
     ]
 
 
