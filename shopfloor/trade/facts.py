@@ -11,13 +11,16 @@ from . import (
     milling,
     moisture,
     movement,
+    oversize,
     panel,
     proportions,
     proposal,
     seasonal,
     seasons,
     spacing,
+    stock,
     walls,
+    widening,
 )
 from . import square as squareness
 from .fact import AnyFact
@@ -39,6 +42,9 @@ def facts() -> tuple[AnyFact, ...]:
         *species_facts(),
         *lumber.FACTS,
         *milling.FACTS,
+        *oversize.FACTS,
+        *widening.FACTS,
+        *stock.FACTS,
         *spacing.FACTS,
         *proportions.FACTS,
         *case_joints.FACTS,
