@@ -5,14 +5,15 @@ Keys stay: labels hang on them.  A part that is new gets a key that no part has.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import count
 
 from .construct.compose import follow, named
+from .construct.derived import StackName
 from .part import Assembly, Half, Job, Line, Part
 
-__all__ = ["counted", "lines_of", "settled", "taken_apart", "with_lines"]
+__all__ = ["counted", "lines_of", "renamed", "settled", "taken_apart", "with_lines"]
 
 
 def lines_of(job: Job) -> tuple[Line, ...]:
@@ -66,5 +67,30 @@ def taken_apart(job: Job, name: str) -> Job:
             job,
             assemblies=tuple(replace(each, made_by="") if each.made_by == name else each for each in job.assemblies),
             constructions=tuple(each for each in job.constructions if named(each) != name),
+        )
+    )
+
+
+def renamed(job: Job, names: Mapping[str, str]) -> Job:
+    """The job with these stacks called so, by their keys; numbers, keys and pair letters stay.
+
+    A stack that follows from a construction keeps the name when that is worked out anew, and an empty one lets it
+    follow again.
+    """
+    made_by = {each.key: each.made_by for each in job.assemblies}
+
+    def kept(own: tuple[StackName, ...], by: str) -> tuple[StackName, ...]:
+        its = {key: name for key, name in names.items() if made_by.get(key) == by}
+        given = {each.key: each.name for each in own} | its
+        return tuple(StackName(key, name) for key, name in given.items() if name)
+
+    return settled(
+        replace(
+            job,
+            assemblies=tuple(
+                replace(each, name=names[each.key]) if each.key in names and not each.made_by else each
+                for each in job.assemblies
+            ),
+            constructions=tuple(replace(each, names=kept(each.names, named(each))) for each in job.constructions),
         )
     )

@@ -31,7 +31,7 @@ KINDED: dict[type, str] = {made: kind for kind, made in (FEATURES | CONSTRUCTION
 
 ONE = {
     "assemblies": "assembly", "lines": "line", "parts": "part", "features": "feature", "joints": "joint",
-    "constructions": "construction", "overrides": "override",
+    "constructions": "construction", "overrides": "override", "names": "name",
 }  # fmt: skip
 """What one item of a list is called where a fault names its place."""
 

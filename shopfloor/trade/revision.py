@@ -121,6 +121,10 @@ def _head(before: Job, after: Job) -> Iterator[Said]:
     for field, word in (("name", "name"), ("unit", "unit"), ("denominator", "divisions of an inch"),
                         ("species", "species"), ("note", "note")):  # fmt: skip
         yield from _text(word, str(getattr(before, field)), str(getattr(after, field)))
+    old = {each.key: each for each in before.assemblies}
+    for stack in after.assemblies:
+        if stack.key in old:
+            yield from _text(f"stack {stack.number}", old[stack.key].name, stack.name)
 
 
 def _wood(old: _Made, new: _Made) -> Iterator[Said]:
@@ -161,7 +165,8 @@ def _feature(old: Feature, new: Feature) -> Iterator[Said]:
 def _words(old: _Made, new: _Made) -> Iterator[Said]:
     """What is different, but not in the wood: names, letters, notes, and where it belongs."""
     yield from _text("name", old.name, new.name)
-    yield from _text("stack", old.stack, new.stack)
+    if old.line.assembly != new.line.assembly:  # a stack that has another name only is told once, of the job
+        yield from _text("stack", old.stack, new.stack)
     for key in {**old.letters, **new.letters}:
         yield from _text(f'pair letter at "{key}"', old.letters.get(key, ""), new.letters.get(key, ""))
     yield from _text("grain group", old.line.group, new.line.group)

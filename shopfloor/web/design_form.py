@@ -11,7 +11,7 @@ from dataclasses import MISSING, dataclass, is_dataclass, replace
 from enum import StrEnum
 from typing import Any, get_args, get_origin
 
-from shopfloor.trade.construct.derived import Override
+from shopfloor.trade.construct.derived import Override, StackName
 from shopfloor.trade.construct.starters import starter
 from shopfloor.trade.document import length_reader, length_text
 from shopfloor.trade.fault import Fault
@@ -76,7 +76,7 @@ class _Writer:
     def items(self, record: Any, at: str, hidden: frozenset[str] = frozenset()) -> Iterator[Entry | Group]:
         kind: type = type(record)
         for name, hint in hints(kind).items():
-            if name not in hidden and not _is_overrides(hint):
+            if name not in hidden and not _set_elsewhere(hint):
                 yield self.item(hint, getattr(record, name), f"{at}{name}", label(kind, name))
 
     def item(self, hint: Any, value: Any, name: str, says: str) -> Entry | Group:
@@ -142,7 +142,7 @@ class _Reader:
             if left_empty:
                 value = first
             else:
-                value = was if name in hidden or _is_overrides(hint) else self.value(hint, was, f"{at}{name}")
+                value = was if name in hidden or _set_elsewhere(hint) else self.value(hint, was, f"{at}{name}")
             if value is MISSING:
                 value = first
             if value is not MISSING:
@@ -194,8 +194,9 @@ def _number(text: str) -> Any:
     return int(text) if text.lstrip("-").isdecimal() and len(text) < 17 else text
 
 
-def _is_overrides(hint: Any) -> bool:
-    return get_origin(hint) is tuple and get_args(hint)[0] is Override
+def _set_elsewhere(hint: Any) -> bool:
+    """What is set by hand where it is shown: a derived length, and the name of a stack."""
+    return get_origin(hint) is tuple and get_args(hint)[0] in (Override, StackName)
 
 
 def _sentence(fault: Fault) -> str:

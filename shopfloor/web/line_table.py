@@ -16,7 +16,7 @@ from shopfloor.trade.own_lines import counted, lines_of, with_lines
 from shopfloor.trade.part import Assembly, Job, Line, Unit
 from shopfloor.trade.record import CONTROL
 
-__all__ = ["COLUMNS", "Row", "read_table", "rows_of"]
+__all__ = ["COLUMNS", "LONGEST", "Row", "few", "read_table", "rows_of"]
 
 COLUMNS = {
     "name": "Name", "count": "How many", "thickness": "Thickness", "width": "Width", "length": "Length",
@@ -66,7 +66,7 @@ def read_table(job: Job, form: Mapping[str, str]) -> tuple[Job | None, dict[str,
     if table.faults:
         return None, table.faults, ""
     made = with_lines(job, tuple(table.stacks.values()), tuple(table.lines))
-    return (made if table.says else job), {}, _few(table.says)
+    return (made if table.says else job), {}, few(table.says)
 
 
 class _Table:
@@ -187,5 +187,6 @@ def _different(old: Line, new: Line) -> str:
     return ", ".join(named.get(name, name) for name in fields)
 
 
-def _few(says: list[str]) -> str:
+def few(says: list[str]) -> str:
+    """What was changed, for the button that undoes it."""
     return says[0] + (f" and {len(says) - 1} more" if len(says) > 1 else "") if says else ""

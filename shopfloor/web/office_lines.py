@@ -21,6 +21,7 @@ from shopfloor.web.design_form import form_of as form_of_record
 from shopfloor.web.design_state import pictured
 from shopfloor.web.line_table import COLUMNS, read_table, rows_of
 from shopfloor.web.office_pages import blueprint, page
+from shopfloor.web.stack_table import read_stacks, stacks_of
 
 __all__ = ["LineRefused", "common_deed", "joint_rows", "own_line"]
 
@@ -60,16 +61,20 @@ def lines(key: str) -> Response:
 
 @blueprint.post("/jobs/<key>/lines")
 def change_lines(key: str) -> BaseResponse:
-    """One change.  `do` says which: the whole table, a construction taken apart, a joint taken out, undo, redo."""
+    """One change.  `do` says which: the whole table, the names of the stacks, a construction taken apart, a joint taken
+    out, undo, redo."""
     what, _, of = request.form.get("do", "").partition(":")
     try:
         draft = drafts.read(key)
         if what == "lines":
             made, faults, says = read_table(draft.job, request.form)
             if made is None:
-                answer = _lines(key, dict(request.form), faults)
-                answer.status_code = 422
-                return answer
+                return _refused(key, faults)
+            _keep(draft, made, says)
+        elif what == "stacks":
+            made, faults, says = read_stacks(draft.job, request.form)
+            if made is None:
+                return _refused(key, faults)
             _keep(draft, made, says)
         elif what == "take-apart":
             if of not in {named(each) for each in draft.job.constructions}:
@@ -191,6 +196,13 @@ def _without_joint(job: Job, key: str) -> Job:
 # --- what is shown -----------------------------------------------------------------------------------------------
 
 
+def _refused(key: str, faults: dict[str, str]) -> Response:
+    """The page with what was typed, and what is wrong beside it."""
+    answer = _lines(key, dict(request.form), faults)
+    answer.status_code = 422
+    return answer
+
+
 def _lines(
     key: str, typed: dict[str, str] | None = None, faults: dict[str, str] | None = None,
     trouble: ShopError | None = None,
@@ -205,7 +217,7 @@ def _lines(
     joints = joint_rows(job)
     return page(
         "office/lines.html", job=job, draft=draft, columns=COLUMNS, rows=rows_of(job, typed or {}, faults or {}),
-        made=made, own_joints=[row for row in joints if row.own],
+        stack_rows=stacks_of(job, typed or {}, faults or {}), made=made, own_joints=[row for row in joints if row.own],
         other_joints=[row for row in joints if not row.own],
         stacks=[each.name for each in job.assemblies if not each.made_by],
         called={each.key: each.name for each in job.assemblies}, trouble=trouble, faults=check(job),

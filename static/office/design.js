@@ -24,7 +24,7 @@ function send(form, button) {
       const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
       if (!fresh.querySelector("[data-design]")) throw new Error(`answered with ${answer.status}`);
       if (answer.ok) history.replaceState(null, "", answer.url);
-      put(fresh, button?.getAttribute("value") === "lines" ? typing() : []);
+      put(fresh, ["lines", "stacks"].includes(button?.getAttribute("value") ?? "") ? typing() : []);
     } catch {
       form.submit(); // the browser's own way, which says what is wrong
     }
@@ -50,10 +50,12 @@ function put(fresh, kept = []) {
     // What lay open stays so; what is new is what somebody has just asked for.
     if (names.includes(one.id) || !document.getElementById(one.id)) one.setAttribute("open", "");
   }
+  const active = document.activeElement;
+  const still = active instanceof HTMLInputElement && active.value === active.defaultValue;
   settle(document, fresh);
-  // What was typed is not what stands in the page's text: fields that nobody is in show what the shop has taken.
+  // What was typed is not what stands in the page's text: fields that nobody types in show what the shop has taken.
   for (const field of document.querySelectorAll("[data-design] input")) {
-    if (!(field instanceof HTMLInputElement) || field === document.activeElement || kept.includes(field)) continue;
+    if (!(field instanceof HTMLInputElement) || (field === active && !still) || kept.includes(field)) continue;
     if (field.type === "checkbox" || field.type === "radio") field.checked = field.defaultChecked;
     else field.value = field.defaultValue;
   }

@@ -1,5 +1,5 @@
 /**
- * The table of lines, by keyboard: Enter goes to the next row, arrow keys up and down.  What was typed in a row counts as
+ * The tables of lines and of stacks, by keyboard: Enter goes to the next row, arrow keys up and down.  What was typed in a row counts as
  * soon as the row is left (design.js sends it).  Without this script a button under the table does the same.
  */
 
@@ -16,7 +16,7 @@ const touched = (row) =>
 /** @param {Element} row */
 function send(row) {
   const form = row.closest("form");
-  const button = form?.querySelector("button[value=lines]");
+  const button = form?.querySelector("button[name=do]");
   if (form && button instanceof HTMLButtonElement) form.requestSubmit(button);
 }
 
@@ -51,7 +51,7 @@ document.addEventListener("keydown", (event) => {
   const next = beside(field, by);
   if (next) enter(next); // leaving the row sends it
   else if (event.key === "Enter" && touched(row)) {
-    below = true;
+    below = !!row.closest("form")?.querySelector(".empty-row");
     send(row);
   }
 });
@@ -71,7 +71,7 @@ document.addEventListener("change", ({ target }) => {
 document.addEventListener("settled", () => {
   if (!below) return;
   below = false;
-  const last = [...document.querySelectorAll("[data-row]")].at(-1)?.querySelector("[data-column=name]");
+  const last = document.querySelector(".empty-row [data-column=name]");
   const wrong = document.querySelector("[data-row] [aria-invalid]");
   const field = wrong ?? last;
   if (field instanceof HTMLElement) enter(field);

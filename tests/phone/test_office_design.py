@@ -238,6 +238,36 @@ def test_a_ticked_box_takes_a_line_out(shop: Shop, office: Office, window: Any, 
         drafts.drop("hymn-chest")
 
 
+def test_stacks_are_renamed_by_keyboard_alone_and_a_row_that_is_left_counts(shop: Shop, office: Office) -> None:
+    page = office(f"/jobs/{JOB}/lines")
+    page.get_by_label("Name of stack 2").focus()
+
+    page.keyboard.press("Control+a")
+    page.keyboard.type("Organ side")
+    page.keyboard.press("Enter")
+
+    expect(page.get_by_label("Name of stack 3")).to_be_focused()
+    expect(page.get_by_role("status").first).to_contain_text("Last: stack 2 called Organ side")
+    expect(page.get_by_text("Named by hand; else Left side.")).to_be_visible()
+    page.keyboard.press("ArrowUp")
+    expect(page.get_by_label("Name of stack 2")).to_be_focused()
+    page.keyboard.press("Control+z")
+    expect(page.get_by_label("Name of stack 2")).to_have_value("Left side")
+    settled(page)
+
+
+def test_enter_in_the_last_stack_takes_its_name_and_stays_there(shop: Shop, office: Office) -> None:
+    page = office("/jobs/hymn-chest/lines")
+    last = page.get_by_label("Name of stack 2")
+    last.fill("Front frame")
+    page.keyboard.press("Enter")
+
+    expect(page.get_by_role("status").first).to_contain_text("Last: stack 2 called Front frame")
+    settled(page)
+    expect(last).to_be_focused()
+    assert [each.name for each in draft_of(shop, "hymn-chest").assemblies] == ["Legs", "Front frame"]
+
+
 # --- joints ------------------------------------------------------------------------------------------------------
 
 

@@ -12,7 +12,7 @@ from typing import ClassVar
 from ..length import Length
 from ..part import Unit
 from .cleats import Cleats, cleats
-from .derived import Impossible, Override
+from .derived import Impossible, Override, StackName
 from .drawer_choices import Drawers
 from .drawers import drawers
 from .legs import Legs, Room, Side, face_side, legs, room_of, side
@@ -49,6 +49,7 @@ class Cabinet:
     drawers: Drawers | None = None
     top: Top | None = None
     overrides: tuple[Override, ...] = ()
+    names: tuple[StackName, ...] = ()
 
 
 def derive(cabinet: Cabinet, unit: Unit = Unit.INCH, number: int = 1) -> Built:

@@ -12,7 +12,7 @@ from typing import ClassVar
 from ..fault import Fault
 from ..length import Length
 from ..part import Assembly, Line, Placement, Unit
-from .derived import Impossible, Override, Working, minus, plus
+from .derived import Impossible, Override, StackName, Working, minus, plus
 from .drawer_choices import Drawers
 from .drawers import drawers
 from .housed_frames import HousedFrames, housed_frames
@@ -43,6 +43,7 @@ class Carcase:
     drawers: Drawers | None = None
     top: Top | None = None
     overrides: tuple[Override, ...] = ()
+    names: tuple[StackName, ...] = ()
 
 
 def derive(carcase: Carcase, unit: Unit = Unit.INCH, number: int = 1) -> Built:

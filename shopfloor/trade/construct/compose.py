@@ -96,7 +96,7 @@ def compose(
             what = f'there is {"an" if kind == "assembly" else "a"} {kind} "{key}" already'
             faults.append(Fault(where, what, "Give the construction a key of its own."))
             built, made_keys = replace(built, assemblies=(), lines=(), joints=(), meetings=()), set()
-        built = _numbered(built, named(construction), numbers)
+        built = _called(_numbered(built, named(construction), numbers), construction)
         names.append(named(construction))
         used |= {each.number for each in built.assemblies}
         keys |= made_keys
@@ -129,6 +129,13 @@ def _numbered(built: Built, name: str, numbers: Mapping[str, int]) -> Built:
         assemblies=tuple(replace(each, number=new[each.number], made_by=name) for each in built.assemblies),
         joints=tuple(replace(each, letter=lettered(each.letter)) for each in built.joints),
     )
+
+
+def _called(built: Built, construction: Construction) -> Built:
+    """The stacks with the names that were given to them by hand, whatever else follows."""
+    by_hand = {each.key: each.name for each in construction.names}
+    assemblies = tuple(replace(each, name=by_hand.get(each.key, each.name)) for each in built.assemblies)
+    return replace(built, assemblies=assemblies)
 
 
 def _keys(what: Job | Built) -> set[tuple[str, str]]:

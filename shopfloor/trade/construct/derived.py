@@ -16,7 +16,7 @@ from ..fault import Fault
 from ..length import Length, write_exact
 from ..part import Unit
 
-__all__ = ["Derived", "Impossible", "Override", "Said", "Term", "Working", "minus", "plus"]
+__all__ = ["Derived", "Impossible", "Override", "Said", "StackName", "Term", "Working", "minus", "plus"]
 
 Said = tuple[str | Length, ...]
 """Text with lengths: words, and whole nanometres that are written in the reader's unit."""
@@ -38,6 +38,14 @@ class Override:
 
     key: str
     nm: Length
+
+
+@dataclass(frozen=True)
+class StackName:
+    """What the maker calls a stack: the `key` of the assembly, in place of the name that follows."""
+
+    key: str
+    name: str
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from typing import ClassVar
 
 from ..length import Length
 from ..part import Assembly, Placement, Unit
-from .derived import Impossible, Override, minus, plus
+from .derived import Impossible, Override, StackName, minus, plus
 from .frame import build
 from .frame_choices import Frame
 from .frame_layout import Setting
@@ -50,6 +50,7 @@ class Doors:
     below: Length = 0
     species: str = ""
     overrides: tuple[Override, ...] = ()
+    names: tuple[StackName, ...] = ()
 
 
 def derive(doors: Doors, unit: Unit = Unit.INCH, number: int = 1) -> Built:

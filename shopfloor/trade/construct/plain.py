@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from ..length import Length
 from ..part import Assembly, Feature, Hand, Line, Part, Unit
-from .derived import Impossible, Override
+from .derived import Impossible, Override, StackName
 from .made import Built, Gathered
 from .outcome import Outcome
 
@@ -43,6 +43,7 @@ class Plain:
     note: str = ""
     features: tuple[Feature, ...] = ()
     overrides: tuple[Override, ...] = ()
+    names: tuple[StackName, ...] = ()
 
 
 def derive(plain: Plain, unit: Unit = Unit.INCH, number: int = 1) -> Built:

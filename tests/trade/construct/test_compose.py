@@ -12,7 +12,7 @@ from shopfloor.intake.demo import demo_job
 from shopfloor.trade.construct.cabinet import Cabinet
 from shopfloor.trade.construct.carcase import Carcase
 from shopfloor.trade.construct.compose import CONSTRUCTIONS, Construction, compose, derive, follow, own
-from shopfloor.trade.construct.derived import Override
+from shopfloor.trade.construct.derived import Override, StackName
 from shopfloor.trade.construct.doors import Doors
 from shopfloor.trade.construct.frame_choices import Frame, Tenon
 from shopfloor.trade.construct.legs import Legs
@@ -146,7 +146,9 @@ def test_plain_parts_that_cannot_be_made_are_said(changed: dict[str, Any], fault
 
 
 KINDS: dict[str, Construction] = {
-    "cabinet": replace(SECOND, overrides=(Override("drawer.height", read("3 3/4")),)),
+    "cabinet": replace(
+        SECOND, overrides=(Override("drawer.height", read("3 3/4")),), names=(StackName("second-top", "Lid"),)
+    ),
     "carcase": Carcase(read("30"), read("12"), read("34"), read("3/4"), species="ash"),
     "doors": Doors(read("15"), read("28"), Frame(read("3/4"), (read("3"),) * 2, Tenon(read("1/4"), read("1"),
                    read("1/4")), stiles=(read("2"),) * 2)),
