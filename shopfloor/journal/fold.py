@@ -82,17 +82,11 @@ def progress(rows: Iterable[Row]) -> dict[str, PartProgress]:
 
 def fold(rows: Iterable[Row]) -> PartProgress:
     """Fold the rows of one part, each entry given once or more."""
-    unique: dict[str, Row] = {}
-    for row in rows:
-        known = unique.setdefault(row["entry"]["id"], row)
-        # The same entry may come twice, with its own clock and with the server's clamped one: the clamped one counts.
-        if tuple(row["clock"]) < tuple(known["clock"]):
-            unique[row["entry"]["id"]] = row
     result = PartProgress()
     registers: dict[str, list[Row]] = {}
     lifted: set[str] = set()
     remarks = {NOTED: result.notes, MEASURED: result.measured, HELD: result.held, SPOILED: result.spoiled}
-    for row in sorted(unique.values(), key=order):
+    for row in unique(rows):
         entry = row["entry"]
         kind, body = entry["kind"], entry["body"]
         if entry["v"] == 1 and kind in (STEP_DONE, STEP_UNDONE) and isinstance(body.get("step"), str):
@@ -115,18 +109,37 @@ def heads(rows: Iterable[Row], step: str) -> tuple[str, ...]:
     return state.heads if state else ()
 
 
+def standing(rows: Iterable[Row]) -> list[Row]:
+    """Of one register's rows, in order, those that nobody has replaced: its heads, the last of which is its value."""
+    own = list(rows)
+    replaced = {seen for row in own for seen in row["entry"]["base"] if seen != row["entry"]["id"]}
+    heads = [row for row in own if row["entry"]["id"] not in replaced]
+    # Entries that name each other in a circle cannot come from an honest phone; then the order alone decides.
+    return heads or own
+
+
+def unique(rows: Iterable[Row]) -> list[Row]:
+    """Rows in order, each entry once.
+
+    The same entry may come twice, with its own clock and with the server's clamped one: the clamped one counts.
+    """
+    found: dict[str, Row] = {}
+    for row in rows:
+        known = found.setdefault(row["entry"]["id"], row)
+        if tuple(row["clock"]) < tuple(known["clock"]):
+            found[row["entry"]["id"]] = row
+    return sorted(found.values(), key=order)
+
+
 def _register(rows: list[Row]) -> StepState:
     """The state of one register; `rows` are in order."""
-    replaced = {seen for row in rows for seen in row["entry"]["base"] if seen != row["entry"]["id"]}
-    standing = [row for row in rows if row["entry"]["id"] not in replaced]
-    # Entries that name each other in a circle cannot come from an honest phone; then the order alone decides.
-    standing = standing or rows
-    last = standing[-1]["entry"]
-    said = {row["entry"]["kind"] for row in standing}
+    heads = standing(rows)
+    last = heads[-1]["entry"]
+    said = {row["entry"]["kind"] for row in heads}
     return StepState(
         done=last["kind"] == STEP_DONE,
         by=last["device"],
         at=last["at"],
-        heads=tuple(sorted(row["entry"]["id"] for row in standing)),
+        heads=tuple(sorted(row["entry"]["id"] for row in heads)),
         disagreement=len(said) > 1,
     )

@@ -58,15 +58,6 @@ export function progress(rows) {
 /** Fold the rows of one part, each entry given once or more.
  * @param {Iterable<Row>} rows @returns {PartProgress} */
 export function fold(rows) {
-  /** @type {Map<string, Row>} */
-  const unique = new Map();
-  for (const row of rows) {
-    const known = unique.get(row.entry.id);
-    // The same entry may come twice, with its own clock and with the server's clamped one: the clamped one counts.
-    if (!known || row.clock[0] < known.clock[0] || (row.clock[0] === known.clock[0] && row.clock[1] < known.clock[1])) {
-      unique.set(row.entry.id, row);
-    }
-  }
   /** @type {PartProgress} */
   const result = { steps: {}, notes: [], measured: [], held: [], spoiled: [], unread: 0 };
   /** @type {Map<string, Row[]>} */
@@ -80,7 +71,7 @@ export function fold(rows) {
     ['held', result.held],
     ['spoiled', result.spoiled],
   ]);
-  for (const row of [...unique.values()].sort(order)) {
+  for (const row of unique(rows)) {
     const { id, device, at, kind, v, body } = row.entry;
     const list = v === 1 ? remarks.get(kind) : undefined;
     if (v === 1 && (kind === 'step_done' || kind === 'step_undone') && typeof body.step === 'string') {
@@ -108,18 +99,39 @@ export function heads(rows, step) {
   return Object.hasOwn(steps, step) ? steps[step].heads : [];
 }
 
+/** Of one register's rows, in order, those that nobody has replaced: its heads, the last of which is its value.
+ * @param {Row[]} rows @returns {Row[]} */
+export function standing(rows) {
+  const replaced = new Set(rows.flatMap(({ entry }) => entry.base.filter((seen) => seen !== entry.id)));
+  const heads = rows.filter(({ entry }) => !replaced.has(entry.id));
+  return heads.length ? heads : rows;
+}
+
+/** Rows in order, each entry once.
+ * @param {Iterable<Row>} rows @returns {Row[]} */
+export function unique(rows) {
+  /** @type {Map<string, Row>} */
+  const found = new Map();
+  for (const row of rows) {
+    const known = found.get(row.entry.id);
+    // The same entry may come twice, with its own clock and with the server's clamped one: the clamped one counts.
+    if (!known || row.clock[0] < known.clock[0] || (row.clock[0] === known.clock[0] && row.clock[1] < known.clock[1])) {
+      found.set(row.entry.id, row);
+    }
+  }
+  return [...found.values()].sort(order);
+}
+
 /** The state of one register; rows are in order.
  * @param {Row[]} rows @returns {StepState} */
 function register(rows) {
-  const replaced = new Set(rows.flatMap(({ entry }) => entry.base.filter((seen) => seen !== entry.id)));
-  const heads = rows.filter(({ entry }) => !replaced.has(entry.id));
-  const standing = heads.length ? heads : rows;
-  const last = standing[standing.length - 1].entry;
+  const heads = standing(rows);
+  const last = heads[heads.length - 1].entry;
   return {
     done: last.kind === 'step_done',
     by: last.device,
     at: last.at,
-    heads: standing.map(({ entry }) => entry.id).sort(),
-    disagreement: new Set(standing.map(({ entry }) => entry.kind)).size > 1,
+    heads: heads.map(({ entry }) => entry.id).sort(),
+    disagreement: new Set(heads.map(({ entry }) => entry.kind)).size > 1,
   };
 }
