@@ -6,19 +6,17 @@ it is given once, at the first save that has the part, and never changes, not ev
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import chain
 from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, Select, func, insert, select, update
 
 from shopfloor.store import tables
+from shopfloor.store.codes import fresh_codes
 from shopfloor.store.faults import NoSuchJob
 from shopfloor.store.moment import now_ms
 from shopfloor.store.opening import reading, writing
-from shopfloor.trade import code as codes_of_trade
 from shopfloor.trade import document
 from shopfloor.trade.part import Job
 from shopfloor.trade.sheet import places_in
@@ -208,23 +206,12 @@ def _give_codes(connection: Connection, job: Job) -> None:
         (row.kind, row.key) for row in connection.execute(select(tag.c.kind, tag.c.key).where(tag.c.job == job.key))
     }
     wanted = [(kind, key) for kind, key, _, _ in _tagged(job) if (kind, key) not in known]
-    if not wanted:
-        return
-    counted: int = connection.scalar(select(tables.shop.c.next_serial)) or 0
-    in_order = counted >= 0
-    # An older copy of this database that was put back does not know which codes were printed since.  So they begin
-    # anywhere each time, and one that an entry names is somebody's, even if no part has it.
-    start = counted if in_order else secrets.randbelow(codes_of_trade.SERIALS)
-    used = set(connection.scalars(select(tag.c.code))) | set(connection.scalars(select(tables.entry.c.part).distinct()))
-    # Behind the last serial it goes on with the first: a million codes are there for each shop.
-    fresh = (each for each in chain(codes_of_trade.codes(start), codes_of_trade.codes()) if each[1] not in used)
-    rows = []
-    for (kind, key), (serial, made) in zip(wanted, fresh, strict=False):
-        rows.append({"code": made, "job": job.key, "kind": kind, "key": key})
-        counted = (serial + 1) % codes_of_trade.SERIALS
-    connection.execute(insert(tag), rows)
-    if in_order:
-        connection.execute(update(tables.shop).values(next_serial=counted))
+    if wanted:
+        rows = [
+            {"code": made, "job": job.key, "kind": kind, "key": key}
+            for (kind, key), made in zip(wanted, fresh_codes(connection, len(wanted)), strict=True)
+        ]
+        connection.execute(insert(tag), rows)
 
 
 def _tagged(job: Job) -> Iterator[tuple[str, str, str, str]]:

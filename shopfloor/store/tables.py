@@ -95,6 +95,27 @@ part_tag = Table(
     CheckConstraint("kind IN ('part', 'stack')", name="kind"),
 )
 
+board_tag = Table(
+    "board_tag",
+    db.metadata,
+    # The code on a board's label; a board's own id is random, and made where it was measured.
+    Column("code", Text, primary_key=True),
+    Column("board", Text, nullable=False, unique=True),
+)
+
+board_plan = Table(
+    "board_plan",
+    db.metadata,
+    Column("id", Text, primary_key=True),
+    Column("made_ms", Integer, nullable=False),
+    # When the shop took it: then the phones have it, and boards are cut by it.
+    Column("taken_ms", Integer),
+    Column("dropped_ms", Integer),
+    # What was asked for (jobs, boards, habits) and what was found, as JSON.
+    Column("asked", Text, nullable=False),
+    Column("found", Text, nullable=False),
+)
+
 phone = Table(
     "phone",
     db.metadata,
@@ -125,7 +146,7 @@ entry = Table(
     Column("incarnation", Text, nullable=False),
     Column("number", Integer, nullable=False),
     Column("part", Text, nullable=False, index=True),
-    Column("kind", Text, nullable=False),
+    Column("kind", Text, nullable=False, index=True),
     Column("clock_ms", Integer, nullable=False),
     Column("clock_counter", Integer, nullable=False),
     Column("received_ms", Integer, nullable=False),

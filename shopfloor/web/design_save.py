@@ -2,15 +2,9 @@
 
 from __future__ import annotations
 
-import secrets
-
-from flask import jsonify
-
 from shopfloor.errors import ShopError
-from shopfloor.journal.clock import Stamp, tick
 from shopfloor.journal.entry import NOTED
-from shopfloor.store import drafts, jobs, journal
-from shopfloor.store.moment import now_ms
+from shopfloor.store import desk, drafts, jobs
 from shopfloor.trade.document import check
 from shopfloor.trade.length import write
 from shopfloor.trade.part import Job
@@ -19,7 +13,6 @@ from shopfloor.trade.route import Said
 from shopfloor.web import packs
 from shopfloor.web.design_state import Touched, touched
 from shopfloor.web.job_state import job_state
-from shopfloor.web.office_pages import OFFICE
 
 __all__ = ["SaveRefused", "save"]
 
@@ -52,22 +45,14 @@ def save(key: str, note: str = "") -> int:
 
 def _tell(job: Job, number: int, different: tuple[Touched, ...]) -> None:
     """Write on the sheet of each part that was cut already what is different about it now."""
-    now = now_ms()
-    stamp = Stamp(0, 0)
-    entries: list[journal.Offered] = []
+    entries = []
     for part in different:
-        stamp = tick(stamp, now)
         told = [_written(says, job) for says in part.shift.says[:MOST_TOLD]]
         more = len(part.shift.says) - len(told)
         what = "it is no longer in this job" if part.gone else "; ".join(told) + (f"; and {more} more" if more else "")
-        entry = {
-            "id": secrets.token_hex(16), "device": OFFICE, "incarnation": OFFICE, "number": now + len(entries),
-            "hlc": list(stamp), "at": now, "kind": NOTED, "v": 1, "part": part.code, "base": [],
-            "body": {"text": f"Changed in revision {number}, after it was cut: {what}."},
-        }  # fmt: skip
-        entries.append(journal.Offered(jsonify(entry).get_data(as_text=True), entry))
-    if entries:
-        journal.keep(entries)
+        text = f"Changed in revision {number}, after it was cut: {what}."
+        entries.append(desk.Said(NOTED, part.code, {"text": text}))
+    desk.write(entries)
 
 
 def _written(says: Said, job: Job) -> str:

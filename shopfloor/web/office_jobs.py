@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from fractions import Fraction
 from typing import Any
 
@@ -11,7 +10,6 @@ from markupsafe import Markup
 from werkzeug.wrappers import Response as BaseResponse
 
 from shopfloor.intake.demo import demo_job
-from shopfloor.journal.clock import Stamp, observe, tick
 from shopfloor.journal.entry import STEP_DONE, STEP_UNDONE
 from shopfloor.journal.fold import order
 from shopfloor.paper import exploded
@@ -21,8 +19,7 @@ from shopfloor.paper.labels import labels_of, words_of
 from shopfloor.paper.letters import cannot_print
 from shopfloor.paper.qr import LONGEST_HOST
 from shopfloor.paper.rod_tiles import PAPERS
-from shopfloor.store import jobs, journal
-from shopfloor.store.moment import now_ms
+from shopfloor.store import desk, jobs, journal
 from shopfloor.trade import document
 from shopfloor.trade.code import read_code
 from shopfloor.trade.part import Hand, Job, Unit
@@ -31,7 +28,6 @@ from shopfloor.web import packs
 from shopfloor.web.doors import settings
 from shopfloor.web.job_state import JobState, PartState, disagreements, holdings, job_state
 from shopfloor.web.office_pages import (
-    OFFICE,
     NoSuchPart,
     NoSuchStack,
     NothingToSettle,
@@ -137,25 +133,8 @@ def settle(key: str, code: str) -> BaseResponse:
         raise NothingToSettle(
             "there is nothing to settle about this step", where=step[:40], do="Look at the part's page."
         )
-    rows = journal.rows_of_part(found.sheet.code)
-    seen = Stamp(0, 0)
-    for row in rows:
-        seen = observe(seen, Stamp(*row["clock"]))
-    now = now_ms()
-    entry = {
-        "id": secrets.token_hex(16),
-        "device": OFFICE,
-        "incarnation": OFFICE,
-        "number": now,
-        "hlc": list(tick(seen, now)),
-        "at": now,
-        "kind": STEP_DONE if done == "yes" else STEP_UNDONE,
-        "v": 1,
-        "part": found.sheet.code,
-        "base": list(found.progress.steps[step].heads),
-        "body": {"step": step},
-    }
-    journal.keep([journal.Offered(jsonify(entry).get_data(as_text=True), entry)])
+    kind = STEP_DONE if done == "yes" else STEP_UNDONE
+    desk.write([desk.Said(kind, found.sheet.code, {"step": step}, found.progress.steps[step].heads)])
     return redirect(url_for("office.part", key=key, code=found.sheet.code), 303)
 
 

@@ -15,7 +15,7 @@ from typing import Any
 from flask import Blueprint, Response, make_response, render_template, request
 
 from shopfloor.errors import ShopError
-from shopfloor.store import phones
+from shopfloor.store import desk, phones
 from shopfloor.trade.code import show
 from shopfloor.trade.part import Job, Line
 from shopfloor.web import office_words as words
@@ -24,9 +24,6 @@ blueprint = Blueprint("office", __name__)
 
 STARTED = secrets.token_hex(8)
 """New with every start, so that no page of an older program is taken for this one's."""
-
-OFFICE = "office"
-"""The device that entries made in the office bear."""
 
 
 class NoSuchStack(ShopError):
@@ -89,7 +86,7 @@ def live_page(template: str, state: tuple[object, ...], gather: Callable[[], dic
 
 def names_of_phones() -> dict[str, str]:
     """What each device that writes entries is called."""
-    return {phone.id: phone.name for phone in phones.all()} | {OFFICE: "the office"}
+    return {phone.id: phone.name for phone in phones.all()} | {desk.OFFICE: "the office"}
 
 
 def phones_say() -> str:
