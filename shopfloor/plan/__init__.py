@@ -1,1 +1,1 @@
-"""The searches: boards, setups, pairs.  Empty until the first of them is built."""
+"""The searches: boards (boards.py says what is asked and told, search.py plans), later setups and pairs."""

@@ -96,12 +96,14 @@ class Way(StrEnum):
 
 
 class Role(StrEnum):
-    """What a piece is.  Boards, sections, strips and blocks are cut further; the others are what remains."""
+    """What a piece is.  Boards, sections, strips and blocks are cut further, and so is the rest of one of them from which
+    more is to come; the others are what remains."""
 
     BOARD = "board"
     SECTION = "section"
     STRIP = "strip"
     BLOCK = "block"
+    REST = "rest"
     PART = "part"
     OFFCUT = "offcut"
     WASTE = "waste"
