@@ -6,11 +6,11 @@ it is given once, at the first save that has the part, and never changes, not ev
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, Select, func, insert, select, update
+from sqlalchemy import Connection, Select, bindparam, func, insert, select, update
 
 from shopfloor.store import tables
 from shopfloor.store.codes import fresh_codes
@@ -18,6 +18,7 @@ from shopfloor.store.faults import NoSuchJob
 from shopfloor.store.moment import now_ms
 from shopfloor.store.opening import reading, writing
 from shopfloor.trade import document
+from shopfloor.trade.construct.compose import Known
 from shopfloor.trade.part import Job
 from shopfloor.trade.sheet import places_in
 
@@ -169,6 +170,39 @@ def codes(key: str) -> dict[str, str]:
     return {f"{STACK}:{row.key}" if row.kind == STACK else row.key: row.code for row in rows}
 
 
+def known(key: str, saved: Job | None = None) -> Known:
+    """What stands on wood and labels of a job: the numbers that its stacks ever had, and the letters of its latest
+    revision (`saved`, if it was read already).  Raises NoSuchJob.
+    """
+    tag = tables.part_tag
+    job = latest(key)[0] if saved is None else saved
+    wanted = select(tag.c.key, tag.c.number).where(tag.c.job == key, tag.c.kind == STACK, tag.c.number.is_not(None))
+    with reading() as connection:
+        numbers = {row.key: int(row.number) for row in connection.execute(wanted)}
+    return Known(numbers, {each.key: each.letter for each in job.joints if each.letter})
+
+
+def last_with(key: str, parts: Iterable[str], before: int) -> dict[str, tuple[Job, int]]:
+    """For each part, the last revision before that number which had it, and its number."""
+    wanted = set(parts)
+    revision = tables.revision
+    texts = (
+        select(revision.c.number, revision.c.document)
+        .where(revision.c.job == key, revision.c.number < before)
+        .order_by(revision.c.number.desc())
+    )
+    found: dict[str, tuple[Job, int]] = {}
+    with reading() as connection:
+        for row in connection.execute(texts):
+            if not wanted:
+                break
+            job = document.from_json(row.document)
+            there = wanted & {part.key for line in job.lines for part in line.parts}
+            found |= {part: (job, int(row.number)) for part in there}
+            wanted -= there
+    return found
+
+
 def gone(key: str, number: int) -> list[Gone]:
     """The codes of a job that its revision of this number has no part or stack for, those that left last first."""
     tag, revision = tables.part_tag, tables.revision
@@ -212,6 +246,10 @@ def _give_codes(connection: Connection, job: Job) -> None:
             for (kind, key), made in zip(wanted, fresh_codes(connection, len(wanted)), strict=True)
         ]
         connection.execute(insert(tag), rows)
+    stacks = [{"of": each.key, "now": each.number} for each in job.assemblies]
+    if stacks:
+        its = (tag.c.job == job.key, tag.c.kind == STACK, tag.c.key == bindparam("of"))
+        connection.execute(update(tag).where(*its).values(number=bindparam("now")), stacks)
 
 
 def _tagged(job: Job) -> Iterator[tuple[str, str, str, str]]:

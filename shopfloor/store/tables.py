@@ -91,6 +91,8 @@ part_tag = Table(
     Column("job", Text, ForeignKey("job.key"), nullable=False),
     Column("kind", Text, nullable=False),
     Column("key", Text, nullable=False),
+    # Of a stack: the number that it had last.
+    Column("number", Integer),
     UniqueConstraint("job", "kind", "key"),
     CheckConstraint("kind IN ('part', 'stack')", name="kind"),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from shopfloor.errors import ShopError
 from shopfloor.journal.entry import NOTED
 from shopfloor.store import desk, drafts, jobs
+from shopfloor.trade.construct.compose import follow
 from shopfloor.trade.document import check
 from shopfloor.trade.length import write
 from shopfloor.trade.part import Job
@@ -36,7 +37,11 @@ def save(key: str, note: str = "") -> int:
     faults = check(draft.job)
     if faults:
         raise SaveRefused(faults[0].what, where=faults[0].where, do=faults[0].do)
-    different = touched(job_state(key), changes(saved, draft.job))
+    wrong = follow(draft.job).faults
+    if wrong:
+        # What cannot be made would leave the job, with the labels of what is cut already.
+        raise SaveRefused(wrong[0].what, where=wrong[0].where, do=f"{wrong[0].do} Nothing was saved.".strip())
+    different = touched(job_state(key), changes(saved, draft.job), draft.job)
     number = packs.save(draft.job, note or draft.undo)
     drafts.drop(key)
     _tell(draft.job, number, different)
@@ -51,6 +56,9 @@ def _tell(job: Job, number: int, different: tuple[Touched, ...]) -> None:
         more = len(part.shift.says) - len(told)
         what = "it is no longer in this job" if part.gone else "; ".join(told) + (f"; and {more} more" if more else "")
         text = f"Changed in revision {number}, after it was cut: {what}."
+        if part.back:
+            what = f"and since revision {part.back} changed, after it was cut: {what}" if told else "as it was"
+            text = f"In the job again since revision {number}, {what}."
         entries.append(desk.Said(NOTED, part.code, {"text": text}))
     desk.write(entries)
 

@@ -11,7 +11,7 @@ import pytest
 from shopfloor.intake.demo import demo_job
 from shopfloor.trade.construct.cabinet import Cabinet
 from shopfloor.trade.construct.carcase import Carcase
-from shopfloor.trade.construct.compose import CONSTRUCTIONS, Construction, compose, derive, follow, own
+from shopfloor.trade.construct.compose import CONSTRUCTIONS, Construction, compose, derive, follow, known, own
 from shopfloor.trade.construct.derived import Override, StackName
 from shopfloor.trade.construct.doors import Doors
 from shopfloor.trade.construct.frame_choices import Frame, Tenon
@@ -103,6 +103,54 @@ def test_a_stack_keeps_its_number_and_its_letters_when_another_construction_grow
     assert [numbers[f"drawer-{nth}"] for nth in range(1, 7)] == list(range(19, 25))
     assert check(grown.job) == []
     assert grown.faults == ()
+
+
+LEFT = "left-side"
+
+
+def wrong(job: Job) -> tuple[Construction, ...]:
+    """The cabinet with rails of the left side that fill it, so that nothing of that side can be made."""
+    (cabinet,) = job.constructions
+    assert isinstance(cabinet, Cabinet)
+    assert cabinet.left.frame
+    return (replace(cabinet, left=replace(cabinet.left, frame=replace(cabinet.left.frame, rails=(read("20"),) * 2))),)
+
+
+def test_what_was_wrong_and_is_put_right_is_as_it_was_to_the_last_letter() -> None:
+    broken = follow(DEMO, wrong(DEMO))
+    assert broken.faults
+    assert LEFT not in {each.key for each in broken.job.assemblies}
+
+    assert follow(broken.job, DEMO.constructions, known(DEMO)).job == DEMO
+    # Also where nothing was saved yet, so that nobody knows how it was.
+    assert follow(broken.job, DEMO.constructions).job == DEMO
+
+
+def test_what_comes_new_while_something_is_gone_is_not_given_its_number() -> None:
+    broken = follow(DEMO, (*wrong(DEMO), KNOB), known(DEMO)).job
+    back = follow(broken, (*DEMO.constructions, KNOB), known(DEMO)).job
+
+    assert {each.key: each.number for each in broken.assemblies}["knob"] == len(DEMO.assemblies) + 1
+    assert {each.key: each.number for each in DEMO.assemblies}.items() <= {
+        each.key: each.number for each in back.assemblies
+    }.items()
+
+
+def test_a_letter_stays_with_its_joint_when_others_of_its_stack_go_and_come() -> None:
+    """Three rails on a side instead of two: those that stand keep the letters that are on their wood."""
+    (cabinet,) = DEMO.constructions
+    assert isinstance(cabinet, Cabinet)
+    assert cabinet.left.frame
+    three = replace(cabinet.left.frame, rails=(read("3"),) * 3)
+    grown = follow(DEMO, (replace(cabinet, left=replace(cabinet.left, frame=three)),), known(DEMO))
+    assert grown.faults == ()
+
+    now = {each.key: each.letter for each in grown.job.joints}
+    stayed = {each.key: each.letter for each in DEMO.joints if each.key in now and each.letter}
+    assert stayed.items() <= now.items()
+    new = [letter for key, letter in now.items() if letter and key not in stayed]
+    assert new
+    assert not set(new) & {each.letter for each in DEMO.joints}
 
 
 def test_a_construction_taken_out_leaves_what_was_typed_and_the_others() -> None:
