@@ -168,8 +168,7 @@ def export_job(key: str | None, out: Path) -> None:
     job, _ = jobs.latest(_one_job(key))
     if out.suffix not in (".toml", ".json"):
         raise Unusable("a job is written as .toml or .json", where=str(out), do="Give the file one of these endings.")
-    text = document.to_toml(job) if out.suffix == ".toml" else document.to_json(job, indent=2)
-    _write(out, text.encode())
+    _write(out, document.as_file(job, out.suffix.removeprefix(".")))
     click.echo(f"{job.name}: {out}")
 
 

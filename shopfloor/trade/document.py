@@ -23,8 +23,8 @@ from .soundness import check
 from .toml import toml_text
 
 __all__ = [
-    "FORM", "DocumentFault", "Fault", "as_dict", "check", "from_dict", "from_json", "from_pieces", "from_toml",
-    "length_reader", "length_text", "schema", "to_json", "to_toml",
+    "FORM", "DocumentFault", "Fault", "as_dict", "as_file", "check", "from_dict", "from_json", "from_pieces",
+    "from_toml", "length_reader", "length_text", "schema", "to_json", "to_toml",
 ]  # fmt: skip
 
 FORM = 1
@@ -70,6 +70,11 @@ def to_toml(job: Job) -> str:
 def from_toml(text: str, where: str = "") -> Job:
     """The job of a TOML text; lengths may be any readable text in the job's unit, or whole nanometres."""
     return from_pieces({where: text})
+
+
+def as_file(job: Job, form: str) -> bytes:
+    """The document as a file for people, `form` "toml" or "json": the same bytes wherever it is written."""
+    return (to_toml(job) if form == "toml" else to_json(job, indent=2)).encode()
 
 
 def from_pieces(texts: Mapping[str, str]) -> Job:

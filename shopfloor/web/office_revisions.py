@@ -8,7 +8,7 @@ from flask import Response
 
 from shopfloor.errors import ShopError
 from shopfloor.store import jobs
-from shopfloor.trade.document import to_json, to_toml
+from shopfloor.trade.document import as_file
 from shopfloor.trade.part import Job
 from shopfloor.trade.revision import changes
 from shopfloor.web.office_pages import blueprint, page
@@ -16,7 +16,7 @@ from shopfloor.web.office_pages import blueprint, page
 MOST_SHOWN = 50
 """Revisions whose differences are worked out on one page; the older ones are listed by their notes."""
 
-FORMS = {"toml": (to_toml, "application/toml"), "json": (lambda job: to_json(job, 1), "application/json")}
+FORMS = {"toml": "application/toml", "json": "application/json"}
 
 
 class NoSuchForm(ShopError):
@@ -52,8 +52,7 @@ def document_then(key: str, number: int, form: str) -> Response:
 def _document(job: Job, number: int, form: str) -> Response:
     if form not in FORMS:
         raise NoSuchForm(f"a job is not written as {form[:20]}", do="It can be had as toml or json.")
-    write, kind = FORMS[form]
-    answer = Response(write(job), mimetype=kind)
+    answer = Response(as_file(job, form), mimetype=FORMS[form])
     name = "".join(letter if letter.isalnum() and letter.isascii() else "-" for letter in job.key)[:60]
     answer.headers["Content-Disposition"] = f'attachment; filename="{name}-{number}.{form}"'
     return answer

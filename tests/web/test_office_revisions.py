@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
+from shopfloor.cli import main
 from shopfloor.intake.demo import demo_job
 from shopfloor.intake.job_file import read_job
 from shopfloor.store import jobs
@@ -43,6 +45,18 @@ def test_a_document_taken_away_is_the_very_same_job_when_it_comes_back(office: F
     assert read_job(now.data, f"job.{form}") == WIDER
     assert read_job(then.data, f"job.{form}") == demo_job()
     assert now.headers["Content-Disposition"] == f'attachment; filename="choir-cabinet-2.{form}"'
+
+
+@pytest.mark.parametrize("form", ["toml", "json"])
+def test_the_page_and_the_command_line_write_the_same_bytes(
+    app: Flask, office: FlaskClient, tmp_path: Path, form: str
+) -> None:
+    out = tmp_path / f"job.{form}"
+    with pytest.raises(SystemExit) as ended:
+        main(["export", "--data", str(tmp_path / "data"), "--out", str(out)])
+
+    assert ended.value.code in (0, None)
+    assert office.get(f"/jobs/choir-cabinet/document.{form}").data == out.read_bytes()
 
 
 @pytest.mark.parametrize("address", [
