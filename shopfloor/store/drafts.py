@@ -23,17 +23,14 @@ class Draft:
     """How a job stands on the desk: `job` with every step in it, begun from revision `base`.
 
     `undo` says what the last step was, `redo` what was undone last; empty if there is none.  `changed` is whether it
-    differs from that revision by a step.
+    is another one than was saved last.
     """
 
     job: Job
     base: int
     undo: str = ""
     redo: str = ""
-
-    @property
-    def changed(self) -> bool:
-        return bool(self.undo)
+    changed: bool = False
 
 
 def read(key: str) -> Draft:
@@ -50,19 +47,23 @@ def read(key: str) -> Draft:
     if last is None:
         job, number = jobs.latest(key)
         return Draft(job, undone.base if undone else number, redo=redo)
-    return Draft(document.from_json(last.document), last.base, last.says, redo)
+    with reading() as connection:
+        saved, _ = _saved(connection, key)
+    return Draft(document.from_json(last.document), last.base, last.says, redo, last.document != saved)
 
 
 def keep(job: Job, base: int, says: str) -> None:
     """Put one step on the draft of a job; `says` tells it in a few words.  What was undone before is gone then."""
-    draft = tables.draft
     with writing() as connection:
-        connection.execute(delete(draft).where(draft.c.job == job.key, draft.c.undone == 1))
-        step = _last(connection, job.key) + 1
-        connection.execute(
-            insert(draft).values(job=job.key, step=step, base=base, document=document.to_json(job), says=says, undone=0)
-        )
-        connection.execute(delete(draft).where(draft.c.job == job.key, draft.c.step <= step - MOST))
+        _step(connection, job.key, base, document.to_json(job), says)
+
+
+def throw_away(key: str) -> None:
+    """Go back to what was saved last, as one more step; nothing happens if there is nothing to throw away."""
+    if read(key).changed:
+        with writing() as connection:
+            text, number = _saved(connection, key)
+            _step(connection, key, number, text, "all changes thrown away")
 
 
 def undo(key: str) -> None:
@@ -76,7 +77,7 @@ def redo(key: str) -> None:
 
 
 def drop(key: str) -> None:
-    """Throw the draft away: what was saved last counts."""
+    """End the draft with all its steps: it has been saved."""
     draft = tables.draft
     with writing() as connection:
         connection.execute(delete(draft).where(draft.c.job == key))
@@ -91,6 +92,22 @@ def _turn(key: str, *, undone: int) -> None:
         step = connection.scalar(wanted)
         if step is not None:
             connection.execute(update(draft).where(draft.c.job == key, draft.c.step == step).values(undone=undone))
+
+
+def _step(connection: Connection, key: str, base: int, text: str, says: str) -> None:
+    draft = tables.draft
+    connection.execute(delete(draft).where(draft.c.job == key, draft.c.undone == 1))
+    step = _last(connection, key) + 1
+    connection.execute(insert(draft).values(job=key, step=step, base=base, document=text, says=says, undone=0))
+    connection.execute(delete(draft).where(draft.c.job == key, draft.c.step <= step - MOST))
+
+
+def _saved(connection: Connection, key: str) -> tuple[str, int]:
+    """The text of the revision that was saved last, and its number."""
+    revision = tables.revision
+    newest = select(revision.c.document, revision.c.number).where(revision.c.job == key)
+    row = connection.execute(newest.order_by(revision.c.number.desc()).limit(1)).one()
+    return row.document, row.number
 
 
 def _last(connection: Connection, key: str) -> int:

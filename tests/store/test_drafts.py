@@ -80,3 +80,28 @@ def test_old_steps_are_let_go() -> None:
 def test_a_job_that_is_not_there_has_no_draft() -> None:
     with pytest.raises(NoSuchJob):
         drafts.read("nope")
+
+
+def test_what_was_thrown_away_is_a_step_that_can_be_undone() -> None:
+    rename("one")
+    jobs.save(replace(demo_job(), note="meanwhile"))
+    drafts.throw_away(KEY)
+
+    thrown = drafts.read(KEY)
+    assert (thrown.job.note, thrown.base, thrown.undo) == ("meanwhile", 2, "all changes thrown away")
+    assert not thrown.changed
+    drafts.undo(KEY)
+
+    back = drafts.read(KEY)
+    assert (back.job.name, back.base, back.changed, back.redo) == ("one", 1, True, "all changes thrown away")
+
+
+def test_where_nothing_was_changed_nothing_is_thrown_away() -> None:
+    drafts.throw_away(KEY)
+    assert drafts.read(KEY).undo == ""
+
+    rename("one")
+    drafts.throw_away(KEY)
+    drafts.throw_away(KEY)
+    drafts.undo(KEY)
+    assert drafts.read(KEY).job.name == "one"
