@@ -19,6 +19,7 @@ from .legs import Legs, Room, Side, face_side, legs, room_of, side
 from .made import Built, Gathered
 from .opening import Opening
 from .outcome import Outcome
+from .outside import Asked
 from .top import Top, top
 from .web_frames import WebFrames, web_frames
 
@@ -77,7 +78,11 @@ class _Derivation(Outcome):
                 self.add_drawers(cabinet.drawers, openings)
             if cabinet.top:
                 self.add_top(cabinet.top, room, stand)
-        return self.built()
+        over = ("top", "drawer")
+        return self.built(
+            Asked("width", 0, cabinet.width, but=over), Asked("depth", 1, cabinet.depth, but=over),
+            Asked("height", 2, cabinet.height, but=("drawer",)),
+        )  # fmt: skip
 
     def room(self) -> Room:
         cabinet = self.cabinet

@@ -19,6 +19,7 @@ from .housed_frames import HousedFrames, housed_frames
 from .made import Built, Gathered, part_of
 from .opening import Between, Opening
 from .outcome import Outcome
+from .outside import Asked
 from .shelf import Shelves, shelves
 from .space import mirrored
 from .top import Top, top
@@ -73,7 +74,10 @@ def derive(carcase: Carcase, unit: Unit = Unit.INCH, number: int = 1) -> Built:
         lid = replace(lid, species=lid.species or carcase.species)
         lies: Top = lid
         outcome.add(lambda nth: top(lies, carcase.width, carcase.depth, between.height, nth, work, prefix))
-    return outcome.built()
+    over = ("top", "drawer")
+    return outcome.built(
+        Asked("width", 0, carcase.width, but=over), Asked("height", 2, carcase.height, but=("drawer",))
+    )
 
 
 def _between(carcase: Carcase, work: Working, prefix: str) -> Between:

@@ -18,6 +18,7 @@ from .frame_choices import Frame
 from .frame_layout import Setting
 from .made import Built, Gathered
 from .outcome import Outcome
+from .outside import Asked
 from .space import mirrored
 
 __all__ = ["Doors", "Hinges", "derive"]
@@ -91,7 +92,9 @@ def derive(doors: Doors, unit: Unit = Unit.INCH, number: int = 1) -> Built:
             return made
 
         outcome.add(make)
-    return outcome.built()
+    return outcome.built(
+        Asked("width", 0, doors.width, -2 * doors.beside), Asked("height", 2, doors.height, -doors.above - doors.below)
+    )  # fmt: skip
 
 
 def _hung(hinges: Hinges) -> tuple[str, ...]:

@@ -20,13 +20,14 @@ __all__ = ["drawers"]
 
 
 def drawers(
-    chosen: Drawers, openings: Sequence[Opening], number: int, work: Working, species: str, prefix: str = ""
+    chosen: Drawers, openings: Sequence[Opening], number: int, work: Working, species: str, prefix: str = "",
+    deep: str = "web frame",
 ) -> Gathered:  # fmt: skip
-    """A drawer for each opening, in stacks from `number` on.  Raises Impossible.
+    """A drawer for each opening, in stacks from `number` on; `deep` says what its depth comes from.  Raises Impossible.
 
     The openings are equally wide and deep; heights may differ.
     """
-    box = _Box(chosen, openings[0], work, species, prefix)
+    box = _Box(chosen, openings[0], work, species, prefix, deep)
     out = Gathered()
     for opening in openings:
         box.drawer(opening, number + opening.number - 1, out)
@@ -36,7 +37,9 @@ def drawers(
 class _Box:
     """What all drawers of a case share: everything but the height."""
 
-    def __init__(self, chosen: Drawers, opening: Opening, work: Working, species: str, prefix: str) -> None:
+    def __init__(
+        self, chosen: Drawers, opening: Opening, work: Working, species: str, prefix: str, deep: str
+    ) -> None:  # fmt: skip
         self.chosen, self.work, self.species, self.prefix = chosen, work, species, prefix
         self.key = f"{prefix}drawer."
         self.heights: dict[Length, tuple[Length, Length, Length]] = {}
@@ -48,7 +51,7 @@ class _Box:
         )
         self.inside = self.length("inside", "inside", plus("drawer", self.width), minus("side", chosen.side, 2))
         before = chosen.front if lay else 0
-        self.depth = self.length("depth", "drawer", plus("web frame", opening.depth), plus("front", before),
+        self.depth = self.length("depth", "drawer", plus(deep, opening.depth), plus("front", before),
                                  minus("clearance behind", chosen.behind))  # fmt: skip
         if lay:
             self.front = self.length("front.length", "front", plus("opening", opening.width),

@@ -40,7 +40,8 @@ class Meeting:
 
 @dataclass(frozen=True)
 class Built:
-    """A construction worked out.  `joints` and `meetings` run side by side; `faults` says what was left out and why."""
+    """A construction worked out.  `joints` and `meetings` run side by side; `faults` says what was left out or does not
+    meet and why, `warnings` what can be made as it is and may not be meant."""
 
     assemblies: tuple[Assembly, ...]
     lines: tuple[Line, ...]
@@ -48,6 +49,7 @@ class Built:
     meetings: tuple[Meeting, ...]
     derived: tuple[Derived, ...]
     faults: tuple[Fault, ...]
+    warnings: tuple[Fault, ...] = ()
 
     @property
     def by_hand(self) -> tuple[Derived, ...]:

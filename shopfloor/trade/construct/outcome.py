@@ -12,8 +12,9 @@ from ..part import Unit
 from .derived import Impossible, Override, Working
 from .made import Built, Gathered
 from .mates import misfits
+from .outside import Asked, other_sizes
 
-__all__ = ["Outcome"]
+__all__ = ["Outcome", "called"]
 
 Made = TypeVar("Made")
 
@@ -45,10 +46,12 @@ class Outcome:
             self.work.faults.append(Fault(where, err.what, err.do))
             return None
 
-    def built(self) -> Built:
-        """Everything together, with what does not meet because a length was set by hand."""
+    def built(self, *asked: Asked) -> Built:
+        """Everything together, with what does not meet because a length was set by hand, and which of the outside sizes
+        that were `asked` came out another."""
         found = self.out.built(self.work.derived, [*self.work.faults, *self._unused()])
-        return replace(found, faults=(*found.faults, *misfits(found, self.work.size)))
+        warnings = () if found.faults else tuple(other_sizes(found, asked, self.prefix, self.work.size))
+        return replace(found, faults=(*found.faults, *misfits(found, self.work.size)), warnings=warnings)
 
     def _unused(self) -> Iterator[Fault]:
         """Lengths set by hand that replace nothing; what was left out may have been meant."""
@@ -58,3 +61,19 @@ class Outcome:
                 near = difflib.get_close_matches(key, known, 1)
                 do = f"Remove it, or write {near[0]}." if near else "Remove it."
                 yield Fault(key, "nothing is derived by this name, so the length set by hand does nothing", do)
+
+
+def called(key: str, otherwise: str, kind: str = "") -> str:
+    """What a stack is called: by the key that its maker gave, or, where that only says its kind, `otherwise`.
+
+    >>> called("hall-shelf", "Shelf", "shelf"), called("shelf-2", "Shelf", "shelf"), called("", "Top")
+    ('Hall shelf', 'Shelf 2', 'Top')
+    """
+    kind = (kind or otherwise).replace(" ", "-").lower()
+    named, _, nth = key.rpartition("-")
+    if key in ("", kind):
+        return otherwise
+    if named == kind and nth.isdecimal():
+        return f"{otherwise} {nth}"
+    words = key.replace("-", " ")
+    return words[:1].upper() + words[1:]

@@ -14,7 +14,25 @@ from ..lap import Bridle, HalfLap, OpenMortise
 from ..length import read
 from ..part import Face, Unit
 from ..shaping import Chamfer, Roundover, Taper
-from . import cabinet, carcase, cleats, doors, drawer_choices, frame_choices, housed_frames, legs, plain, shelf, top
+from . import (
+    cabinet,
+    carcase,
+    cleats,
+    doors,
+    drawer_choices,
+    frame_choices,
+    housed_frames,
+    legs,
+    lone_drawers,
+    lone_frame,
+    lone_shelves,
+    lone_top,
+    lone_web_frames,
+    plain,
+    shelf,
+    table,
+    top,
+)
 from . import web_frames as web
 
 __all__ = ["starter"]
@@ -43,6 +61,12 @@ _QUARTER = _s("1/4", "6")
 _THREE_EIGHTHS = _s("3/8", "10")
 _SIXTEENTH = _s("1/16", "1.5")
 
+_APRON = _With(legs.Side, {
+    "frame": _With(frame_choices.Frame, {"rails": (_s("4", "100"),), "groove": None, "panel": None}),
+    "set_back": _QUARTER,
+})  # fmt: skip
+"""A rail between two legs, right under the top, and no panel."""
+
 _BEGINS: dict[type, dict[str, Any]] = {
     cabinet.Cabinet: {**_CASE, "legs": legs.Legs},
     carcase.Carcase: {**_CASE, "side": _THREE_QUARTERS},
@@ -51,6 +75,33 @@ _BEGINS: dict[type, dict[str, Any]] = {
         "frame": _With(frame_choices.Frame, {"stiles": (_s("2 1/2", "65"), _s("2 1/2", "65"))}), "beside": _SIXTEENTH,
         "between": _s("3/32", "2"), "above": _SIXTEENTH, "below": _SIXTEENTH,
     },
+    table.Table: {
+        "width": _s("48", "1200"), "depth": _s("24", "600"), "height": _s("29", "740"),
+        "legs": _With(legs.Legs, {"foot": _s("20", "500")}), "ends": _APRON, "long": _APRON,
+    },
+    lone_frame.LoneFrame: {
+        "width": _s("16", "400"), "height": _s("24", "600"),
+        "frame": _With(frame_choices.Frame, {"stiles": (_s("2 1/2", "65"), _s("2 1/2", "65"))}),
+    },
+    lone_web_frames.LoneWebFrames: {
+        "width": _s("22 1/2", "560"), "depth": _s("16", "400"), "thickness": _THREE_QUARTERS, "front": _s("2", "50"),
+        "back": _s("2", "50"), "runner": _s("2", "50"), "groove": frame_choices.Groove,
+    },
+    lone_web_frames.SideTongue: {
+        "thickness": _QUARTER, "depth": _QUARTER, "offset": _s("1/4", "6.5"), "clear": _SIXTEENTH,
+    },
+    lone_drawers.LoneDrawers: {
+        "width": _s("14 1/2", "370"), "heights": (_s("5", "125"),), "depth": _s("16", "400"),
+        "drawers": drawer_choices.Drawers,
+    },
+    lone_top.LoneTop: {
+        "width": _s("24", "600"), "depth": _s("16", "400"), "thickness": _s("1", "25"), "front": _HALF, "left": _HALF,
+        "right": _HALF,
+    },
+    lone_shelves.LoneShelves: {
+        "width": _s("30", "760"), "depth": _s("11", "280"), "thickness": _THREE_QUARTERS, "clear": _SIXTEENTH,
+    },
+    lone_shelves.InDadoes: {"depth": _QUARTER, "tongue": _HALF},
     plain.Plain: {"name": "Part", "thickness": _THREE_QUARTERS, "width": _s("3", "75"), "length": _s("12", "300")},
     legs.Legs: {"thickness": _s("1 3/4", "45"), "foot": _s("4", "100")},
     legs.Side: {"frame": frame_choices.Frame},

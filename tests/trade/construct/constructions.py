@@ -11,7 +11,13 @@ from shopfloor.trade.construct.drawer_choices import BackJoint, Bottom, Corner, 
 from shopfloor.trade.construct.frame_choices import Frame, Groove, Panel, Tenon
 from shopfloor.trade.construct.housed_frames import HousedFrames
 from shopfloor.trade.construct.legs import Flush, Legs, Side
+from shopfloor.trade.construct.lone_drawers import LoneDrawers
+from shopfloor.trade.construct.lone_frame import LoneFrame
+from shopfloor.trade.construct.lone_shelves import InDadoes, LoneShelves
+from shopfloor.trade.construct.lone_top import LoneTop
+from shopfloor.trade.construct.lone_web_frames import LoneWebFrames, SideTongue
 from shopfloor.trade.construct.shelf import Shelves
+from shopfloor.trade.construct.table import Table
 from shopfloor.trade.construct.top import Top
 from shopfloor.trade.construct.web_frames import LegTenon, WebFrames
 from shopfloor.trade.length import MM, Length
@@ -145,3 +151,61 @@ def carcases(draw: Draw) -> Carcase:
     return Carcase(
         draw(mm(400, 1200)), draw(mm(300, 600)), draw(mm(800, 2000)), side, "", "ash", shelves, web, drawn, top
     )
+
+
+@st.composite
+def tables(draw: Draw) -> Table:
+    """Legs and rails: the ends flush inside, front and back outside, so that no two tenons meet in a leg."""
+    leg = draw(mm(40, 90))
+    thick = draw(up_to(leg // 2, leg // 3))
+    ends, long = draw(frames(leg, thick)), draw(frames(leg, thick))
+    top = draw(st.none() | st.builds(Top, mm(15, 40), mm(0, 30), mm(0, 30), mm(0, 30), mm(0, 30)))
+    return Table(
+        draw(mm(500, 2000)), draw(mm(500, 1000)), draw(mm(900, 1300)), Legs(leg, draw(mm(0, 100))),
+        Side(ends, Flush.INSIDE, draw(st.just(0) | up_to(leg // 12))), Side(long, Flush.OUTSIDE), "", "ash", top,
+    )  # fmt: skip
+
+
+@st.composite
+def lone_frames(draw: Draw) -> LoneFrame:
+    """A frame of two to four stiles."""
+    stiles = tuple(draw(st.lists(mm(45, 80), min_size=2, max_size=4)))
+    frame = draw(frames(min(stiles), draw(mm(16, 28)), stiles=stiles))
+    return LoneFrame(draw(mm(900, 1400)), draw(mm(700, 2000)), frame)
+
+
+@st.composite
+def lone_web_frames(draw: Draw) -> LoneWebFrames:
+    """One frame or several, with or without dust panels and tongues."""
+    thick, deep, dado = draw(mm(15, 25)), draw(mm(4, 9)), draw(mm(3, 8))
+    third = thick // 3
+    tongue = st.builds(SideTongue, up_to(third, third // 2), st.just(dado), up_to(thick - third), up_to(dado // 2))
+    panel = st.builds(Panel, up_to(2 * third, third), up_to(deep - 1), up_to(deep - 1), st.just(third))
+    return LoneWebFrames(
+        draw(mm(300, 900)), draw(mm(250, 600)), thick, draw(mm(40, 80)), draw(mm(40, 80)), draw(mm(40, 80)),
+        Groove(third, deep, third, draw(up_to(deep // 2))), draw(st.integers(1, 4)), "old-case", "ash",
+        draw(st.none() | tongue), draw(st.none() | panel),
+    )  # fmt: skip
+
+
+@st.composite
+def lone_drawers(draw: Draw) -> LoneDrawers:
+    """Drawers for openings of several heights."""
+    heights = tuple(draw(st.lists(mm(60, 300), min_size=1, max_size=5)))
+    return LoneDrawers(draw(mm(200, 900)), heights, draw(mm(200, 600)), draw(drawers(0)))
+
+
+def lone_tops() -> st.SearchStrategy[LoneTop]:
+    over = mm(0, 30)
+    return st.builds(LoneTop, mm(200, 2000), mm(200, 900), mm(15, 40), over, over, over, over, st.integers(1, 8))
+
+
+@st.composite
+def lone_shelves(draw: Draw) -> LoneShelves:
+    """Shelves, loose or in dadoes."""
+    thick, deep = draw(mm(12, 30)), draw(mm(4, 10))
+    dadoes = st.builds(InDadoes, st.just(deep), up_to(thick, thick // 3), mm(0, 20))
+    return LoneShelves(
+        draw(mm(300, 1200)), draw(mm(150, 500)), thick, draw(st.integers(1, 5)), draw(up_to(deep // 2)),
+        draw(mm(0, 20)), draw(mm(0, 20)), draw(st.none() | dadoes),
+    )  # fmt: skip

@@ -16,11 +16,18 @@ from shopfloor.trade.construct.derived import Override, StackName
 from shopfloor.trade.construct.doors import Doors
 from shopfloor.trade.construct.frame_choices import Frame, Tenon
 from shopfloor.trade.construct.legs import Legs
+from shopfloor.trade.construct.lone_drawers import LoneDrawers
+from shopfloor.trade.construct.lone_frame import LoneFrame
+from shopfloor.trade.construct.lone_shelves import InDadoes, LoneShelves
+from shopfloor.trade.construct.lone_top import LoneTop
+from shopfloor.trade.construct.lone_web_frames import LoneWebFrames, SideTongue
 from shopfloor.trade.construct.plain import Hands, Plain
+from shopfloor.trade.construct.starters import starter
+from shopfloor.trade.construct.table import Table
 from shopfloor.trade.document import check
 from shopfloor.trade.fault import Fault
 from shopfloor.trade.length import read
-from shopfloor.trade.part import Face, Hand, Hole, Job
+from shopfloor.trade.part import Face, Hand, Hole, Job, Unit
 from shopfloor.trade.record import Reader, plain
 
 from .choir_cabinet import CHOIR_CABINET
@@ -200,6 +207,12 @@ KINDS: dict[str, Construction] = {
     "carcase": Carcase(read("30"), read("12"), read("34"), read("3/4"), species="ash"),
     "doors": Doors(read("15"), read("28"), Frame(read("3/4"), (read("3"),) * 2, Tenon(read("1/4"), read("1"),
                    read("1/4")), stiles=(read("2"),) * 2)),
+    "table": starter(Table, Unit.INCH, key="bench"),
+    "frame": starter(LoneFrame, Unit.INCH),
+    "web frames": starter(LoneWebFrames, Unit.INCH, tongue=starter(SideTongue, Unit.INCH)),
+    "drawers": starter(LoneDrawers, Unit.INCH),
+    "top": starter(LoneTop, Unit.INCH),
+    "shelf": starter(LoneShelves, Unit.INCH, dadoes=starter(InDadoes, Unit.INCH)),
     "plain": KNOB,
 }  # fmt: skip
 

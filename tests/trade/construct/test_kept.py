@@ -27,11 +27,24 @@ from shopfloor.trade.length import read
 from shopfloor.trade.part import Assembly, Face, Hole, Job, Unit
 from tests.trade.test_schema import faults
 
-from .constructions import cabinets, carcases, doors
+from .constructions import (
+    cabinets,
+    carcases,
+    doors,
+    lone_drawers,
+    lone_frames,
+    lone_shelves,
+    lone_tops,
+    lone_web_frames,
+    tables,
+)
 
 PIN = Hole("pin", Face.FACE_SIDE, read("1"), read("1/2"), read("1/4"), read("3/8"))
 BRACKET = Plain("bracket", "Bracket", read("3/4"), read("2"), read("6"), 4, Hands.PAIRS, features=(PIN,))
-ALL = st.one_of(cabinets(), carcases(), doors(), st.just(BRACKET))
+ALONE = st.one_of(
+    tables(), lone_frames(), lone_web_frames(), lone_drawers(), lone_tops(), lone_shelves()
+)  # fmt: skip
+ALL = st.one_of(cabinets(), carcases(), doors(), ALONE, st.just(BRACKET))
 
 
 @given(st.lists(ALL, max_size=2), st.sampled_from(Unit))

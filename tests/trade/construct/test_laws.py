@@ -20,7 +20,17 @@ from shopfloor.trade.length import Length
 from shopfloor.trade.part import Box, Job
 from shopfloor.trade.surface import whole
 
-from .constructions import cabinets, carcases, doors
+from .constructions import (
+    cabinets,
+    carcases,
+    doors,
+    lone_drawers,
+    lone_frames,
+    lone_shelves,
+    lone_tops,
+    lone_web_frames,
+    tables,
+)
 
 
 def boxes(built: Built) -> dict[str, Box]:
@@ -32,7 +42,10 @@ def derived(built: Built) -> dict[str, Length]:
     return {each.key: each.nm for each in built.derived}
 
 
-ANYTHING = st.one_of(cabinets(), doors(), carcases())
+ALONE = st.one_of(
+    tables(), lone_frames(), lone_web_frames(), lone_drawers(), lone_tops(), lone_shelves()
+)  # fmt: skip
+ANYTHING = st.one_of(cabinets(), doors(), carcases(), ALONE)
 
 
 @settings(max_examples=50)
