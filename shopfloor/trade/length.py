@@ -32,7 +32,10 @@ SHORT: Length = 38_100_000
 FARTHEST: Length = 2**53 - 1
 """The last whole number that JavaScript counts exactly: 9 000 km."""
 
-QUARTERS = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
+_TEN_THOUSANDTH: Length = 2_540
+_ROUND_MM: Length = 10_000
+
+QUARTERS = ("4/4", "5/4", "6/4", "7/4", "8/4", "10/4", "12/4", "14/4", "16/4")
 """Rough thickness in quarters of an inch, as lumber is sold."""
 _QUIET_WORDS = ("finished", "final", "net")
 _TOLD_WORDS = ("full", "heavy", "strong", "shy", "scant", "bare", "light", "rough")
@@ -256,13 +259,18 @@ def write_mm(nm: Length) -> str:
 def write_exact(nm: Length, unit: str = "in") -> str:
     """The shortest text, with its unit, that reads back as the very same length.
 
-    Inches where the length lies on the 1/64 grid and inches are wanted, else millimetres.
+    Where inches are wanted: a fraction down to 1/64, else decimals, and millimetres only for what is round in those.
 
-    >>> write_exact(44_450_000), write_exact(44_450_001), write_exact(44_450_000, "mm")
-    ('1 3/4 in', '44.450001 mm', '44.45 mm')
+    >>> write_exact(44_450_000), write_exact(25_400), write_exact(12_000_000), write_exact(44_450_000, "mm")
+    ('1 3/4 in', '0.001 in', '12 mm', '44.45 mm')
     """
     if unit == "in" and nm % (INCH // 64) == 0:
         return f"{write_inches(nm, 64)} in"
+    if unit == "in" and (nm % _TEN_THOUSANDTH == 0 or nm % _ROUND_MM):
+        for places in range(1, 9):
+            scaled = round(Fraction(nm * 10**places, INCH))
+            if round(Fraction(scaled * INCH, 10**places)) == nm:
+                return f"{decimal_text(scaled, places)} in"
     return f"{decimal_text(nm, 6)} mm"
 
 

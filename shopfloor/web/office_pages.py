@@ -47,6 +47,7 @@ class NothingToSettle(ShopError):
 blueprint.add_app_template_filter(words.moment, "moment")
 blueprint.add_app_template_filter(words.length, "length_in")
 blueprint.add_app_template_filter(words.said, "said")
+blueprint.add_app_template_filter(words.exactly, "exactly")
 blueprint.add_app_template_filter(words.sentence, "sentence")
 blueprint.add_app_template_filter(show, "show_code")
 

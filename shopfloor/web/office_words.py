@@ -9,18 +9,24 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from shopfloor.journal.entry import HELD, LIFTED, MEASURED, NOTED, SPOILED, STEP_DONE, STEP_UNDONE
-from shopfloor.trade.length import Length, parts_of_inches, spoken, write, write_mm
+from shopfloor.trade.length import INCH, Length, parts_of_inches, spoken, write, write_exact, write_mm
 from shopfloor.trade.part import Job, Unit
 from shopfloor.trade.route import Said, Step
 
 MINUS = "−"
+FINEST = 64
+"""The finest line of a tape."""
 
 
 def length(nm: Length, job: Job) -> Markup:
     """A length in the job's unit, its fraction set small with the numerator raised, and read aloud as words."""
     if job.unit is Unit.MM:
         return Markup('<span class="length">{}</span>').format(write_mm(nm))
-    whole, numerator, denominator, mark = parts_of_inches(abs(nm), job.denominator)
+    return _inches(nm, job.denominator)
+
+
+def _inches(nm: Length, of: int) -> Markup:
+    whole, numerator, denominator, mark = parts_of_inches(abs(nm), of)
     fraction = Markup("")
     if numerator:
         fraction = Markup(
@@ -29,13 +35,26 @@ def length(nm: Length, job: Job) -> Markup:
         ).format(numerator, denominator)
     number = Markup("{}{}{}").format(MINUS if nm < 0 else "", whole if whole or not numerator else "", fraction)
     return Markup('<span class="length" role="img" aria-label="{}"><span aria-hidden="true">{}{}</span></span>').format(
-        spoken(nm, job.unit, job.denominator), number, f" {mark}" if mark else ""
+        spoken(nm, Unit.INCH, of), number, f" {mark}" if mark else ""
     )
+
+
+def exact_length(nm: Length, job: Job) -> Markup:
+    """A length as it is, never nearly: fractions down to 1/64, else decimals; its unit if that is not the job's."""
+    if job.unit is Unit.INCH and nm % (INCH // FINEST) == 0:
+        return _inches(nm, FINEST)
+    text = write_exact(abs(nm), job.unit).removesuffix(f" {job.unit}")
+    return Markup('<span class="length">{}{}</span>').format(MINUS if nm < 0 else "", text)
 
 
 def said(text: Said, job: Job) -> Markup:
     """Text with lengths: words as they are, whole numbers as lengths."""
     return Markup("").join(length(piece, job) if isinstance(piece, int) else escape(piece) for piece in text)
+
+
+def exactly(text: Said, job: Job) -> Markup:
+    """The same for a sum, which must add up as it is read."""
+    return Markup("").join(exact_length(piece, job) if isinstance(piece, int) else escape(piece) for piece in text)
 
 
 def size(thickness: Length | None, width: Length, long: Length, job: Job) -> Markup:

@@ -5,6 +5,8 @@ import { decimalText, ratio, rounded } from './ratio.js';
 
 const INCH = 25_400_000n;
 const SIXTY_FOURTH = 396_875;
+const TEN_THOUSANDTH = 2_540;
+const ROUND_MM = 10_000;
 
 /** Inches as they are drawn with a raised fraction; `mark` is "", "full" or "shy".  `den` is 1 where `num` is 0.
  * @typedef {{whole: number, num: number, den: number, mark: '' | 'full' | 'shy'}} Parts */
@@ -58,10 +60,19 @@ export function writeMm(nm) {
   return decimalText(rounded(ratio(BigInt(nm), 100_000n)), 1);
 }
 
-/** The shortest text, with its unit, that reads back as the very same length.
+/** The shortest text, with its unit, that reads back as the very same length.  Where inches are wanted: a fraction down
+ * to 1/64, else decimals, and millimetres only for what is round in those.
  * @param {number} nm @param {string} [unit] */
 export function writeExact(nm, unit = 'in') {
-  return unit === 'in' && nm % SIXTY_FOURTH === 0 ? `${writeInches(nm, 64)} in` : `${decimalText(BigInt(nm), 6)} mm`;
+  if (unit === 'in' && nm % SIXTY_FOURTH === 0) return `${writeInches(nm, 64)} in`;
+  if (unit === 'in' && (nm % TEN_THOUSANDTH === 0 || nm % ROUND_MM)) {
+    for (let places = 1; places < 9; places++) {
+      const tens = 10n ** BigInt(places);
+      const scaled = rounded(ratio(BigInt(nm) * tens, INCH));
+      if (rounded(ratio(scaled * INCH, tens)) === BigInt(nm)) return `${decimalText(scaled, places)} in`;
+    }
+  }
+  return `${decimalText(BigInt(nm), 6)} mm`;
 }
 
 /** A length as screens and paper show it, without the unit: inches to a job's denominator, or millimetres.

@@ -25,6 +25,7 @@ from shopfloor.trade.length import (
     write_inches,
     write_mm,
 )
+from shopfloor.trade.lumber import ROUGH
 from tests.vectors import load
 
 READ = load("lengths")
@@ -68,6 +69,10 @@ def test_every_case_of_the_collection_comes_out_as_it_must(case: dict[str, Any])
         assert reading.means.startswith(outcome.get("means", "size"))
         assert bool(reading.warnings) == ("warning" in outcome)
         assert key_words(outcome.get("warning", "")) in " ".join(reading.warnings)
+
+
+def test_every_thickness_that_lumber_is_sold_in_is_read_as_stock() -> None:
+    assert [read_size(rough.name, column="Thickness").stock for rough in ROUGH] == [rough.name for rough in ROUGH]
 
 
 @pytest.mark.parametrize(("text", "unit", "column", "expected"), READ["rows"], ids=lambda value: ascii(value)[:40])

@@ -11,7 +11,7 @@ from shopfloor.journal.fold import fold
 from shopfloor.trade.length import read
 from shopfloor.trade.part import Job, Unit
 from shopfloor.trade.route import Step
-from shopfloor.web.office_words import entry_says, length, moment, said, size
+from shopfloor.web.office_words import entry_says, exactly, length, moment, said, size
 from tests.entries import entry
 from tests.web.office_shop import PageReader
 
@@ -52,6 +52,16 @@ def test_words_with_lengths_are_escaped_and_the_lengths_set() -> None:
 
     assert "".join(PageReader(html).words) == "a <b> of 1⁄2 & more"
     assert "<b>" not in html
+
+
+@pytest.mark.parametrize(("nm", "job", "shown"), [
+    (read("3 3/16"), INCHES, "33⁄16"), (read("1/64"), INCHES, "1⁄64"), (read("0.001"), INCHES, "0.001"),
+    (read("12 mm"), INCHES, "12 mm"), (read("1/4"), MM, "6.35"), (-read("1/4"), INCHES, "−1⁄4"),
+    # 24 shared by 7: nothing that a tape shows, and no "full" beside it.
+    (read("24") // 7, INCHES, "3.4285714"), (-read("0.001"), INCHES, "−0.001"),
+])  # fmt: skip
+def test_a_sum_is_written_exactly_and_never_nearly(nm: int, job: Job, shown: str) -> None:
+    assert "".join(PageReader(exactly(("rail ", nm), job)).words) == f"rail {shown}"
 
 
 def test_a_thickness_that_is_still_to_be_given_is_a_line_to_write_on() -> None:

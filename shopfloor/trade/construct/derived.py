@@ -7,6 +7,7 @@ and says so.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -77,7 +78,7 @@ class Term(NamedTuple):
 
 
 def plus(word: str, nm: Length, times: int = 1) -> Term:
-    """A summand; `word` is in the singular and takes an s where there are several."""
+    """A summand; `word` is in the singular, and put in the plural where there are several."""
     return Term(1, times, word, nm)
 
 
@@ -136,7 +137,11 @@ class Working:
     def at_most(self, where: str, name: str, nm: Length, most: Length, why: str) -> None:
         """Raise Impossible if a length is more than what there is room for."""
         if nm > most:
-            do = f"{self.size(most)} or less would do." if most > 0 else "There is no room for any."
+            do = (
+                f"{self.size(self.tidy_down(most) or most)} or less would do."
+                if most > 0
+                else "There is no room for any."
+            )
             raise Impossible(f"{name} {self.size(nm)} is too much {why}", where=where, do=do)
 
     def less_than(self, where: str, name: str, nm: Length, limit: Length, why: str) -> None:
@@ -148,7 +153,7 @@ class Working:
     def at_least(self, where: str, name: str, nm: Length, least: Length, why: str) -> None:
         """Raise Impossible if a length is less than what is needed."""
         if nm < least:
-            do = f"{self.size(least)} or more would do."
+            do = f"{self.size(self.tidy(least))} or more would do."
             raise Impossible(f"{name} {self.size(nm)} is too little {why}", where=where, do=do)
 
     def size(self, nm: Length) -> str:
@@ -171,16 +176,31 @@ class Working:
 def _said(terms: Iterable[Term], over: int, total: Length) -> Said:
     said: list[str | Length] = []
     for term in terms:
-        if term.nm == 0 and said:
+        if term.worth == 0 and said:
             continue
         sign = (" + " if term.sign > 0 else " - ") if said else ("" if term.sign > 0 else "-")
-        words = term.word if term.times == 1 else f"{term.times} {term.word}s of"
+        words = term.word if term.times == 1 else f"{term.times} {_plural(term.word)} of"
         said.extend((f"{sign}{words} ", term.nm))
     if over == 1:
         return tuple(said)
     said[0] = f"({said[0]}"
     rounded = ", rounded down" if total % over else ""
     return (*said, f") / {over}{rounded}")
+
+
+_WHERE = re.compile(" (?:above|behind|below|between|in|left|of|over|right|under|up)\\b")
+"""Where the words begin that say where something is, or of what."""
+
+
+def _plural(word: str) -> str:
+    """Several of what a summand is.
+
+    >>> _plural("front rail"), _plural("gap between the doors"), _plural("cut in the front")
+    ('front rails', 'gaps between the doors', 'cuts in the front')
+    """
+    found = _WHERE.search(word)
+    head, rest = (word[: found.start()], word[found.start() :]) if found else (word, "")
+    return f"{head}s{rest}"
 
 
 def _capital(word: str) -> str:

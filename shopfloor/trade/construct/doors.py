@@ -67,7 +67,7 @@ def derive(doors: Doors, unit: Unit = Unit.INCH, number: int = 1) -> Built:
             raise Impossible("a door has stiles of its own", where=where, do=do)
         return (
             work.length(f"{key}width", "door", plus("opening", doors.width), minus("gap", doors.beside, 2),
-                        minus("gap between", doors.between, count - 1), over=count),
+                        minus("gap between them", doors.between, count - 1), over=count),
             work.length(f"{key}height", "door", plus("opening", doors.height), minus("gap above", doors.above),
                         minus("gap below", doors.below)),
         )  # fmt: skip

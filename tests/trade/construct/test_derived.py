@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shopfloor.trade.construct.compose import Construction, derive
 from shopfloor.trade.construct.derived import Impossible, Override, Said, Working, minus, plus
 from shopfloor.trade.construct.share import places, shared
-from shopfloor.trade.length import INCH, Length, read, write
+from shopfloor.trade.length import INCH, Length, read, write, write_exact
+
+from .test_kept import ALL
 
 SAID = [
     ("a sum", [plus("opening", read("12 1/2")), plus("tenon", read("1"), 2)], 1,
@@ -17,6 +22,10 @@ SAID = [
      "rail 22 1/2 = width 26 - 2 legs of 1 3/4"),
     ("nothing is left out but a summand of nothing", [plus("width", read("26")), plus("overhang", 0, 2)], 1,
      "rail 26 = width 26"),
+    ("what is taken no times is left out", [plus("width", read("26")), minus("gap", read("1/8"), 0)], 1,
+     "rail 26 = width 26"),
+    ("several of what has words after it", [plus("width", read("26")), minus("gap between them", read("1/8"), 2)], 1,
+     "rail 25 3/4 = width 26 - 2 gaps between them of 1/8"),
     ("a share", [plus("sides", read("29 1/4")), minus("frame", read("3/4"), 7)], 6,
      "rail 4 = (sides 29 1/4 - 7 frames of 3/4) / 6"),
     ("a share that is rounded", [plus("sides", 100)], 3, "rail 0 full = (sides 0 full) / 3, rounded down"),
@@ -52,6 +61,24 @@ def test_the_numbers_of_a_derivation_give_its_length(start: Length, others: list
     (derived,) = work.derived
     assert derived.said[1] == total
     assert [each for each in derived.said[2:] if isinstance(each, int)] == [start, *(nm for _, _, nm in others)]
+
+
+@settings(max_examples=40)
+@given(made=ALL)
+def test_every_derivation_of_every_construction_adds_up_as_it_is_read(made: Construction) -> None:
+    """Read from the words alone: each number, times what stands before it, taken off after a minus."""
+    for each in derive(made).derived:
+        words = "".join(piece if isinstance(piece, str) else write_exact(piece, "mm") for piece in each.said)
+        total, _, sum_of = words.partition(" = ")
+        sum_of, shared, over = sum_of.partition(") / ")
+        worth = 0
+        for term in re.split(r" (?=[-+] )", sum_of.removeprefix("(")):
+            many, size = re.fullmatch(r"[-+]? ?(?:(\d+) )?\D*?([\d.]+ mm)", term.strip()).groups()  # type: ignore[union-attr]
+            assert many is None or re.match(rf"[-+]? ?{many} \w+( \w+)*s\b", term), term
+            assert many not in ("0", "1"), words
+            worth += (-1 if term.startswith("-") else 1) * int(many or 1) * read(size)
+        worth //= int(over.split(",")[0]) if shared else 1
+        assert read(re.findall(r"[\d.]+ mm", total)[0]) == worth, words
 
 
 @given(start=lengths, taken=lengths, times=st.integers(1, 9))

@@ -61,7 +61,7 @@ IMPOSSIBLE: list[tuple[str, Cabinet, set[str], Fault]] = [
      Fault("left-panel.thickness", "a panel 3/8 in is too little for its tongue", "1/2 in or more would do.")),
     # 22 1/2 - 8 x 3 = -1 1/2, over 9 openings.
     ("more muntins than there is room for", changed("back", muntins=(8,)), {"back"},
-     Fault("back-opening", "opening would be -4.233334 mm, with between the uprights 22 1/2 in",
+     Fault("back-opening", "opening would be -0.1666667 in, with between the uprights 22 1/2 in",
            "Between the uprights must be more than 24 in.")),
     ("a rail that its shoulder and groove eat up", changed("back", rails=(read("1"), read("3"))), {"back"},
      Fault("back-top-rail.tenon-width", "tenon would be -1/4 in, with rail 1 in", "Rail must be more than 1 1/4 in.")),
