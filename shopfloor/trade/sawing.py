@@ -79,6 +79,17 @@ class BoardPlan:
     pieces: tuple[Piece, ...]
     cuts: tuple[Cut, ...]
 
+    def line(self, cut: Cut) -> Length:
+        """Where the line of a cut is drawn: along the edge of what is kept, the kerf on its waste side.
+
+        Both sides kept: the line is that of the lower piece, and the kerf lies beyond it.
+        """
+        low = self.pieces[cut.low] if cut.low is not None else None
+        if cut.high is None or (low is not None and low.role is not Role.WASTE):
+            return cut.at
+        high = self.pieces[cut.high]
+        return high.y if cut.way is Way.RIP else high.x
+
     @property
     def parts(self) -> tuple[Piece, ...]:
         """The parts, from the marked end on, and from the reference edge on where they begin together."""
