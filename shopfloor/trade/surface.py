@@ -61,10 +61,12 @@ def overlap(one: Box, other: Box) -> Box | None:
     >>> overlap(Box(0, 4, 0, 4, 0, 4), Box(1, 9, 2, 3, -5, 1))
     Box(x0=1, x1=4, y0=2, y1=3, z0=0, z1=1)
     """
+    if one[0] >= other[1] or other[0] >= one[1] or one[2] >= other[3] or other[2] >= one[3]:
+        return None
+    if one[4] >= other[5] or other[4] >= one[5]:
+        return None
     low = [max(one[axis], other[axis]) for axis in (0, 2, 4)]
     high = [min(one[axis], other[axis]) for axis in (1, 3, 5)]
-    if any(a >= b for a, b in zip(low, high, strict=True)):
-        return None
     return Box(low[0], high[0], low[1], high[1], low[2], high[2])
 
 

@@ -14,7 +14,7 @@ from shopfloor.paper import exploded
 from shopfloor.paper.drawing import draw
 from shopfloor.store import drafts, jobs, shop
 from shopfloor.store.drafts import Draft
-from shopfloor.trade import meeting, seasonal, walls
+from shopfloor.trade import crossing, meeting, seasonal, walls
 from shopfloor.trade.construct.compose import CONSTRUCTIONS, Composed, Construction, follow, named
 from shopfloor.trade.construct.derived import Derived
 from shopfloor.trade.document import check
@@ -178,4 +178,5 @@ def _warnings(job: Job) -> Iterator[Fault]:
         yield from (fault for fault in walls.faults(line, job.unit) if fault.where not in wrong)
     yield from meeting.faults(job)
     if not wrong:  # parts that cannot be drawn stand nowhere
+        yield from crossing.faults(job)
         yield from seasonal.faults(job, shop.seasons())

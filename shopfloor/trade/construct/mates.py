@@ -6,7 +6,7 @@ What a construction lays out meets by construction; a length set by hand, or a d
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from itertools import combinations
+from fractions import Fraction
 from typing import NamedTuple
 
 from ..fault import Fault
@@ -46,7 +46,7 @@ class Fit(NamedTuple):
 
 
 class Clash(NamedTuple):
-    """Two parts that would fill the same space."""
+    """Two parts that would fill the same space, and the block round all of it."""
 
     one: str
     other: str
@@ -114,22 +114,60 @@ def misfits(built: Built, size: Callable[[Length], str]) -> Iterator[Fault]:
 
 
 def clashes(parts: dict[str, Placed], among: Sequence[str] = ()) -> list[Clash]:
-    """Every two parts whose wood fills the same space, all cuts made; `among` keeps to some of them."""
+    """Every two parts whose wood fills the same space, all cuts made, with the block round all of that space.
+
+    `among` keeps to some of them.  The parts are gone through along the axis that they are spread out on most, so that
+    each is held against its neighbours only.
+    """
     names = list(among or parts)
     blocks = {name: parts[name].stands.box(whole(parts[name].line.stock)) for name in names}
-    solid: dict[str, list[Box]] = {}
+    own: dict[int, list[Box]] = {}
 
-    def of(name: str) -> list[Box]:
-        if name not in solid:
-            line, stands = parts[name]
-            solid[name] = [stands.box(each) for each in wood(line)]
-        return solid[name]
+    def within(name: str, room: Box) -> list[Box]:
+        """The blocks of wood of a part that reach into a space."""
+        line, stands = parts[name]
+        if id(line) not in own:
+            own[id(line)] = wood(line)
+        seen = stands.own(room)
+        return [stands.box(each) for each in own[id(line)] if overlap(each, seen)]
 
     found = []
-    for one, other in combinations(names, 2):
-        if overlap(blocks[one], blocks[other]) is None:
-            continue
-        shared = next((both for a in of(one) for b in of(other) if (both := overlap(a, b))), None)
+    for one, other in _neighbours(names, blocks):
+        room = overlap(blocks[one], blocks[other])
+        here = within(one, room) if room else []
+        there = within(other, room) if room and here else []
+        shared = [both for a in here for b in there if (both := overlap(a, b))]
         if shared:
-            found.append(Clash(one, other, shared))
+            found.append(Clash(one, other, _round(shared)))
     return found
+
+
+def _neighbours(names: Sequence[str], blocks: dict[str, Box]) -> list[tuple[str, str]]:
+    """The pairs whose blocks overlap, in the order of the names."""
+    if not names:
+        return []
+
+    def lengths(axis: int) -> Fraction:
+        spread = max(blocks[name][axis + 1] for name in names) - min(blocks[name][axis] for name in names)
+        return Fraction(sum(blocks[name][axis + 1] - blocks[name][axis] for name in names), max(spread, 1))
+
+    axis = min((0, 2, 4), key=lengths)
+    nth = {name: place for place, name in enumerate(names)}
+    found: list[tuple[int, int]] = []
+    open_: list[str] = []
+    for name in sorted(names, key=lambda name: blocks[name][axis]):
+        low = blocks[name][axis]
+        open_ = [other for other in open_ if blocks[other][axis + 1] > low]
+        found.extend(
+            (min(nth[name], nth[other]), max(nth[name], nth[other]))
+            for other in open_ if overlap(blocks[name], blocks[other])
+        )  # fmt: skip
+        open_.append(name)
+    return [(names[one], names[other]) for one, other in sorted(found)]
+
+
+def _round(boxes: Sequence[Box]) -> Box:
+    """The block round several."""
+    low = [min(box[axis] for box in boxes) for axis in (0, 2, 4)]
+    high = [max(box[axis] for box in boxes) for axis in (1, 3, 5)]
+    return Box(low[0], high[0], low[1], high[1], low[2], high[2])
