@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
-from . import length
 from .breakouts import feature_faults
 from .fault import Fault
 from .length import Length
@@ -28,7 +27,8 @@ from .part import (
     Stock,
     boxes,
 )
-from .surface import overlap, whole
+from .rounding import told
+from .surface import overlap, whole, without
 from .voids import gone
 
 __all__ = ["ROUNDED", "entering", "faults", "outside", "standing", "taking"]
@@ -55,24 +55,8 @@ def outside(block: Box, spaces: Iterable[Box]) -> Length:
     """
     left = [block]
     for space in spaces:
-        left = [piece for one in left for piece in _without(one, space)]
+        left = [piece for one in left for piece in without(one, space)]
     return max((min(one[axis + 1] - one[axis] for axis in (0, 2, 4)) for one in left), default=0)
-
-
-def _without(block: Box, space: Box) -> Iterator[Box]:
-    """What is left of a block where a space is taken out of it, in up to six pieces."""
-    common = overlap(block, space)
-    if common is None:
-        yield block
-        return
-    low, high = list(block[::2]), list(block[1::2])
-    for axis in range(3):
-        for start, end in ((low[axis], common[2 * axis]), (common[2 * axis + 1], high[axis])):
-            if start < end:
-                piece = [(a, z) for a, z in zip(low, high, strict=True)]
-                piece[axis] = (start, end)
-                yield Box(*(place for side in piece for place in side))
-        low[axis], high[axis] = common[2 * axis], common[2 * axis + 1]
 
 
 def standing(job: Job) -> dict[str, Placement]:
@@ -105,7 +89,7 @@ def faults(job: Job) -> tuple[Fault, ...]:
     """
 
     def size(nm: Length) -> str:
-        return length.write_exact(nm, job.unit)
+        return told(nm, job.unit)
 
     where: dict[str, tuple[Line, Part]] = {part.key: (line, part) for line in job.lines for part in line.parts}
     stands = standing(job)

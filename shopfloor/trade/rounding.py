@@ -10,15 +10,19 @@ from __future__ import annotations
 from decimal import ROUND_HALF_EVEN, Decimal
 from fractions import Fraction
 
-from .length import INCH, MM, Length
+from .amount import decimal_text
+from .length import INCH, MM, Length, write_decimal_inches, write_inches
 from .part import Unit
 
 __all__ = ["SIXTY_FOURTH", "TENTH_MM", "THIRTY_SECOND", "board_feet_for_show", "coefficient_for_show",
-           "percent_for_show", "round_down", "round_near", "round_up", "rounded_for_show"]  # fmt: skip
+           "percent_for_show", "round_down", "round_near", "round_up", "rounded_for_show", "shop_step",
+           "told"]  # fmt: skip
 
 SIXTY_FOURTH: Length = INCH // 64
 THIRTY_SECOND: Length = INCH // 32
 TENTH_MM: Length = MM // 10
+HALF_MM: Length = MM // 2
+THOUSANDTH: Length = INCH // 1000
 
 
 def round_up(exact: Fraction | Length, step: Length = 1) -> Length:
@@ -47,6 +51,28 @@ def rounded_for_show(length: Fraction | Length, unit: Unit = Unit.INCH) -> Lengt
     (True, 4400000)
     """
     return round_near(length, TENTH_MM if unit is Unit.MM else SIXTY_FOURTH)
+
+
+def shop_step(unit: Unit) -> Length:
+    """What is proposed to a maker is a whole number of these: 1/32 in, or half a millimetre."""
+    return HALF_MM if unit is Unit.MM else THIRTY_SECOND
+
+
+def told(nm: Length, unit: Unit = Unit.INCH) -> str:
+    """A length in a sentence about what is wrong, with the unit that its reader thinks in: a mark of the tape, or else
+    decimals to 0.001.  What is there is never told as nothing.
+
+    >>> told(44_450_000), told(-4_233_334), told(1), told(4_233_334, Unit.MM)
+    ('1 3/4 in', '-0.167 in', '0.001 in', '4.233 mm')
+    """
+    size = abs(nm)
+    if unit is Unit.INCH and size % SIXTY_FOURTH == 0:
+        text = write_inches(size, 64)
+    elif unit is Unit.INCH:
+        text = write_decimal_inches(max(size, THOUSANDTH))
+    else:
+        text = decimal_text(max(round(Fraction(size, 1_000)), min(size, 1)), 3)
+    return f"{'-' * (nm < 0)}{text} {unit.value}"
 
 
 def _decimals(number: Fraction | float, places: int) -> str:

@@ -7,12 +7,13 @@ the thickness from the face side.  So its six surfaces are the face side (z = 0)
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from enum import StrEnum
 from typing import NamedTuple
 
 from .length import Length
 
-__all__ = ["EDGES", "ENDS", "FACES", "Box", "Face", "Stock", "end_span", "overlap", "sunk", "whole"]
+__all__ = ["EDGES", "ENDS", "FACES", "Box", "Face", "Stock", "end_span", "overlap", "sunk", "whole", "without"]
 
 
 class Face(StrEnum):
@@ -68,6 +69,26 @@ def overlap(one: Box, other: Box) -> Box | None:
     low = [max(one[axis], other[axis]) for axis in (0, 2, 4)]
     high = [min(one[axis], other[axis]) for axis in (1, 3, 5)]
     return Box(low[0], high[0], low[1], high[1], low[2], high[2])
+
+
+def without(block: Box, space: Box) -> Iterator[Box]:
+    """What is left of a block where a space is taken out of it, in up to six pieces.
+
+    >>> list(without(Box(0, 9, 0, 4, 0, 4), Box(2, 20, -1, 5, 0, 4)))
+    [Box(x0=0, x1=2, y0=0, y1=4, z0=0, z1=4)]
+    """
+    common = overlap(block, space)
+    if common is None:
+        yield block
+        return
+    low, high = list(block[::2]), list(block[1::2])
+    for axis in range(3):
+        for start, end in ((low[axis], common[2 * axis]), (common[2 * axis + 1], high[axis])):
+            if start < end:
+                piece = [(a, z) for a, z in zip(low, high, strict=True)]
+                piece[axis] = (start, end)
+                yield Box(*(place for side in piece for place in side))
+        low[axis], high[axis] = common[2 * axis], common[2 * axis + 1]
 
 
 def end_span(face: Face, length: Length, stock: Stock) -> tuple[Length, Length]:

@@ -150,9 +150,12 @@ def test_over_an_inch_the_warning_names_both_joints_and_offers_shorter_or_mitred
 
     assert str(fault) == (
         'line "leg", feature "side-rail": its mortise and the mortise "end-rail" meet inside: 1/4 in of the wood goes '
-        "for both. Make them 1 in deep at most, or mitre the two tenons where they meet."
+        "for both. Make them 15/16 in deep at most, or mitre the two tenons where they meet."
     )
-    assert faults(bench_leg(inch(1))) == ()
+    assert [fault.what.partition(" between")[0] for fault in faults(bench_leg(inch(1)))] == [
+        "no wood is left, corner to corner,"
+    ]
+    assert faults(bench_leg(inch(15, 16))) == ()
 
 
 def test_only_the_part_of_the_right_thickness_fits() -> None:

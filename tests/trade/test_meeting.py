@@ -50,9 +50,9 @@ def test_halves_that_lie_together_have_no_fault() -> None:
 @pytest.mark.parametrize(
     ("by", "says"),
     [
-        ((0, 2 * MM, 0), "lie 1.801562 mm off each other"),  # the larger half of the gap of 1/64 in is there
-        ((0, 0, -MM), "lie 0.9746 mm off each other"),  # half of 0.002 in is there
-        ((3 * MM, 0, 0), "lie 1.4125 mm off each other"),  # the mortise is 1/16 in deeper
+        ((0, 2 * MM, 0), "lie 1.802 mm off each other"),  # the larger half of the gap of 1/64 in is there
+        ((0, 0, -MM), "lie 0.975 mm off each other"),  # half of 0.002 in is there
+        ((3 * MM, 0, 0), "lie 1.412 mm off each other"),  # the mortise is 1/16 in deeper
         ((0, 100 * MM, 0), "do not meet"),
     ],
 )
@@ -97,7 +97,7 @@ def test_a_haunch_may_lie_in_the_groove_beside_the_mortise() -> None:
     in_a_groove = with_line(job, "takes", features=(*pair.takes, groove))
 
     # Without a groove there is wood where the haunch should go, as deep as it is long; it is 8 wide and 8 long.
-    assert "lie 7.9492 mm off" in fault.what
+    assert "lie 7.949 mm off" in fault.what
     assert faults(in_a_groove) == ()
 
 
@@ -114,8 +114,8 @@ def loose(**changes: int) -> Job:
         ({}, None),
         ({"start": 11 * MM}, "lie 1 mm off each other"),
         ({"width": 9 * MM}, "lie 1 mm off each other"),
-        ({"depth": 18 * MM}, "are 0.4125 mm too shallow for their loose tenon"),
-        ({"tenon": 40 * MM}, "ask for loose tenons of 40 mm and 43.4125 mm"),
+        ({"depth": 18 * MM}, "are 0.412 mm too shallow for their loose tenon"),
+        ({"tenon": 40 * MM}, "ask for loose tenons of 40 mm and 43.412 mm"),
     ],
 )
 def test_a_loose_tenon_needs_two_mortises_mouth_to_mouth(changes: dict[str, int], says: str | None) -> None:
