@@ -46,7 +46,8 @@ def build(job: Job, revision: int, codes: Mapping[str, str], gone: Sequence[Gone
         stacks[sheet.assembly.key]["parts"].append(sheet.code)
         parts.append(_part(sheet, drawn[same]))
         parts[-1]["ends"] = [
-            {**end._asdict(), "mate": codes.get(end.mate, "")} for end in ends_of[sheet.part.key]
+            {**end._asdict(), "mates": [[mate.letter, codes.get(mate.part, "")] for mate in end.mates]}
+            for end in ends_of[sheet.part.key]
         ]  # fmt: skip
     return {
         "form": FORM,

@@ -175,6 +175,7 @@ export function screens({ use, state, scan, paint, go, load, refresh, changed })
       if (!real || !measured) pressing.changes(); // what is under the thumb has become something else
       real = measured;
       paint();
+      document.querySelector('.short')?.scrollIntoView();
     },
     /** @param {string} code */
     open: (code) => void go({ screen: 'sheet', code }),

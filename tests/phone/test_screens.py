@@ -45,6 +45,16 @@ def _part(page: Page, shop: Shop) -> None:
     page.locator(".picture svg").wait_for()
 
 
+def _short(page: Page, shop: Shop) -> None:
+    page.goto(f"{shop.url}/p/{shop.codes['left.top-rail']}")
+    page.get_by_role("button", name="What if it came out short?").click()
+    page.locator(".short").wait_for()
+    field = page.get_by_label("Its real length")
+    field.fill("15 1/8")
+    field.press("Enter")
+    page.get_by_text("every mark stays").wait_for()
+
+
 def _pressed(page: Page, shop: Shop) -> None:
     key = next(UNTOUCHED)
     page.goto(f"{shop.url}/p/{shop.codes[key]}")
@@ -83,6 +93,7 @@ SCREENS: dict[str, Callable[[Page, Shop], None]] = {
     "symbols": _symbols,
     "part": _part,
     "part, pressed": _pressed,
+    "part, short": _short,
     "steps": _steps,
     "stack": _stack,
     "stacks": _stacks,

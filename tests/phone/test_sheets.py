@@ -245,18 +245,44 @@ def test_a_part_that_came_out_short_says_where_the_error_lands_with_no_signal(
 
     page.get_by_role("button", name="What if it came out short?").click()
     a_moment(page)
-    shorter = page.locator(".short .outlined")
-    shorter.nth(1).click()
+    shorter, _, longer_steps, _ = page.locator(".dock .outlined").all()
+    shorter.click()
 
     # 1/16 off a tenon of 7/8, in the back right leg
     expect(page.locator(".short")).to_contain_text("short; every mark stays")
     expect(page.locator(".short")).to_contain_text("Back right leg: tenon is")
     expect(page.locator(".short").get_by_label("13 sixteenths of an inch")).to_be_visible()
 
-    shorter.nth(0).click()
-    shorter.nth(1).click()
+    longer_steps.click()
+    expect(shorter.get_by_label("a quarter of an inch")).to_be_visible()
+    shorter.click()
 
-    expect(page.locator(".short")).to_contain_text("off: measure again")  # a quarter: asked about, not taken
+    expect(page.locator(".short")).to_contain_text("off: measure again")  # more than a quarter: asked about
     expect(page.locator(".short")).not_to_contain_text("Back right leg")
     page.get_by_role("button", name="It is so").click()
     expect(page.locator(".short")).to_contain_text("Back right leg: tenon is")
+
+
+def test_the_real_length_is_typed_and_what_it_does_is_seen_above_the_keys(
+    shop: Shop, phone: Callable[..., Page]
+) -> None:
+    page = phone()
+    open_part(page, shop, "back.top-rail")  # 24 1/4 long, a tenon of 7/8 at either end
+    page.get_by_role("button", name="What if it came out short?").click()
+    field = page.get_by_label("Its real length, inches")
+
+    field.fill("24 3/")
+    field.press("Enter")
+    expect(page.locator(".short").get_by_role("status")).to_have_text("Write it like 14 3/8")
+    field.fill("23 1/4")
+    field.press("Enter")
+    page.get_by_role("button", name="It is so").click()
+
+    says = page.locator(".short").get_by_role("status")
+    expect(says).to_contain_text("tenon is gone: it was")
+    expect(says).to_contain_text("its shoulders stand")
+    expect(says.get_by_label("an eighth of an inch")).to_be_visible()
+    below, keys = says.bounding_box(), page.locator(".foot-dock").bounding_box()
+    assert below and keys
+    assert below["y"] > 0 and below["y"] + below["height"] <= keys["y"]
+    expect(page.locator("button.deed")).to_have_count(0)  # no step is marked while measuring

@@ -5,7 +5,7 @@ import { show } from '../../trade/code.js';
 import { called, handed } from '../pack.js';
 import { disagreements, nextStep, rod as rodOf } from '../steps.js';
 import { afterPress, dock, notice, stayHere, title, top } from './frame.js';
-import { shortView } from './short.js';
+import { shortKeys, shortView } from './short.js';
 import { length, moment, rod, said, sizes } from './signs.js';
 
 /** @typedef {import('../pack.js').Writing} Writing */
@@ -41,7 +41,9 @@ export function partView(model, deeds) {
       </div>
       <div class="foot-dock">
         ${notice(trouble ? html`<span class="here">Not saved:</span> ${trouble}` : '')}
-        ${dock({ rod: rod(rodOf(walked), { ends: true }), ...buttons(model, deeds, nextStep(walked)) })}
+        ${model.real
+          ? shortKeys(writing, model.real, deeds)
+          : dock({ rod: rod(rodOf(walked), { ends: true }), ...buttons(model, deeds, nextStep(walked)) })}
       </div>
     </main>`;
 }
