@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .fit import FLUSH, Fit
+from .fit import FLUSH, Fit, thinned
 from .joint import BadJoint, Member, Pair, facing, outward, parallel, surface_at
 from .lap import Bridle, HalfLap, OpenMortise
 from .length import Length
@@ -97,10 +97,10 @@ class BridleJoint:
         if not parallel(axis, takes.stands.directions()[2]):
             raise BadJoint("the slot would lie across the tongue", "Turn one of the parts.")
         near = self.fit.thickness // 2
-        tongue = self.thickness - self.fit.thickness
+        offset, tongue = thinned(self.offset, self.thickness, self.fit.thickness)
         if tongue <= 0:
             raise BadJoint("the fit leaves no tongue", "Take a thicker tongue or a tighter fit.")
-        bridle = Bridle(self.bridle, self.face, own.x0, own.x1 - own.x0, self.offset + near, tongue)
+        bridle = Bridle(self.bridle, self.face, own.x0, own.x1 - own.x0, offset, tongue)
         slot = bridle.box(enters.stock)
         low = 4 if self.face in FACES else 2
         wide = list(slot)

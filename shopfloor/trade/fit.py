@@ -13,7 +13,7 @@ from .length import Length
 from .proportions import FIT_THICKNESS, FIT_WIDTH, MORTISE_EXTRA
 
 __all__ = ["FLUSH", "SNUG", "BadFit", "Fit", "Passes", "Verdict", "Window", "judged", "opening_for", "passes", "target",
-           "tenon_left", "window"]  # fmt: skip
+           "tenon_left", "thinned", "window"]  # fmt: skip
 
 
 class BadFit(ShopError):
@@ -99,6 +99,16 @@ def tenon_left(stock: Length, shoulder: Length) -> Length:
     if 2 * shoulder >= stock:
         raise BadFit("two such cheeks leave no tenon", where="fit", do="Set the cutter lower.")
     return stock - 2 * shoulder
+
+
+def thinned(offset: Length, thickness: Length, gap: Length) -> tuple[Length, Length]:
+    """Where what enters begins and how thick it is, for a cut that begins at `offset`, is `thickness` wide and leaves
+    `gap` in all; what cannot be halved lies on the far side.
+
+    >>> thinned(250, 250, 5)
+    (252, 245)
+    """
+    return offset + gap // 2, thickness - gap
 
 
 class Passes(NamedTuple):

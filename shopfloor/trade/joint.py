@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from ..errors import ShopError
-from .fit import SNUG, Fit
+from .fit import SNUG, Fit, thinned
 from .length import Length, write_exact
 from .part import (
     ENDS,
@@ -143,9 +143,8 @@ class MortiseAndTenon:
 
     def made(self, enters: Member, takes: Member) -> Pair:
         """Both halves.  Raises BadJoint unless the shoulder stands on a face or an edge of the mate."""
-        cheek = self.fit.thickness // 2
         tenon = Tenon(
-            self.tenon, self.end, self.length, self.offset + cheek, self.thickness - self.fit.thickness,
+            self.tenon, self.end, self.length, *thinned(self.offset, self.thickness, self.fit.thickness),
             self.edge_offset, self.width, self.haunch_length, self.haunch_width, self.haunch_beside,
         )  # fmt: skip
         if tenon.thickness <= 0:
@@ -235,7 +234,8 @@ class TongueJoint:
     def made(self, enters: Member, takes: Member) -> Pair:
         """Both halves.  Raises BadJoint if the tongue does not reach into a face or an edge of the mate."""
         near = self.fit.thickness // 2
-        tongue = Tongue(self.tongue, self.along, self.length, self.offset + near, self.thickness - self.fit.thickness)
+        lies = thinned(self.offset, self.thickness, self.fit.thickness)
+        tongue = Tongue(self.tongue, self.along, self.length, *lies)
         if tongue.thickness <= 0:
             raise BadJoint("the fit leaves no tongue", "Take a thicker tongue or a tighter fit.")
         box = tongue.box(enters.stock)

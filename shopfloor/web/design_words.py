@@ -5,6 +5,7 @@ from __future__ import annotations
 from shopfloor.trade.construct import (
     cabinet,
     carcase,
+    clearances,
     cleats,
     derived,
     doors,
@@ -201,7 +202,7 @@ WORDS: dict[tuple[type, str], str] = {
     (drawer_choices.CornerJoint, "depth"): "Depth in the front",
     (drawer_choices.CornerJoint, "tongue"): "Thickness of the tongue",
     (drawer_choices.CornerJoint, "clear"): "Clear of the bottom by",
-    (drawer_choices.CornerJoint, "count"): "Tails",
+    (drawer_choices.CornerJoint, "count"): "Tails (0 as suits the height)",
     (drawer_choices.CornerJoint, "pin"): "Pins where they are narrowest",
     (drawer_choices.CornerJoint, "half_pin"): "Half pins at the edges",
     (drawer_choices.CornerJoint, "slope"): "Slope, 1 in",
@@ -227,6 +228,22 @@ WORDS: dict[tuple[type, str], str] = {
     (cleats.Cleats, "slot"): "Length of the slots",
     (cleats.Cleats, "held"): "The top is held at the",
     (derived.Override, "nm"): "Length",
+    (clearances.Clearances, "cheek"): "Free at each cheek of a tenon",
+    (clearances.Clearances, "edge"): "Free at each edge of a tenon",
+    (clearances.Clearances, "groove"): "Free at either side in a groove or dado",
+    **{
+        (kind, "fit"): "Fit of the joints"
+        for kind in (
+            cabinet.Cabinet,
+            carcase.Carcase,
+            doors.Doors,
+            table.Table,
+            lone_frame.LoneFrame,
+            lone_web_frames.LoneWebFrames,
+            lone_drawers.LoneDrawers,
+            lone_shelves.LoneShelves,
+        )
+    },
 }
 
 

@@ -11,6 +11,7 @@ from typing import ClassVar
 
 from ..length import Length
 from ..part import Unit
+from .clearances import NOMINAL, Clearances
 from .cleats import Cleats, cleats
 from .derived import Impossible, Override, StackName
 from .drawer_choices import Drawers
@@ -49,6 +50,7 @@ class Cabinet:
     web_frames: WebFrames | None = None
     drawers: Drawers | None = None
     top: Top | None = None
+    fit: Clearances = NOMINAL
     overrides: tuple[Override, ...] = ()
     names: tuple[StackName, ...] = ()
 
@@ -64,7 +66,7 @@ def derive(cabinet: Cabinet, unit: Unit = Unit.INCH, number: int = 1) -> Built:
 
 class _Derivation(Outcome):
     def __init__(self, cabinet: Cabinet, unit: Unit, number: int) -> None:
-        super().__init__(cabinet.key, unit, number, cabinet.overrides)
+        super().__init__(cabinet.key, unit, number, cabinet.overrides, cabinet.fit)
         self.cabinet = _with_species(cabinet)
 
     def made(self) -> Built:

@@ -12,6 +12,7 @@ from typing import ClassVar
 from ..fault import Fault
 from ..length import Length
 from ..part import Assembly, Line, Placement, Unit
+from .clearances import NOMINAL, Clearances
 from .derived import Impossible, Override, StackName, Working, minus, plus
 from .drawer_choices import Drawers
 from .drawers import drawers
@@ -43,13 +44,14 @@ class Carcase:
     frames: HousedFrames | None = None
     drawers: Drawers | None = None
     top: Top | None = None
+    fit: Clearances = NOMINAL
     overrides: tuple[Override, ...] = ()
     names: tuple[StackName, ...] = ()
 
 
 def derive(carcase: Carcase, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     """Everything that follows from a carcase's outside sizes and choices; `faults` says what was left out."""
-    outcome = Outcome(carcase.key, unit, number, carcase.overrides)
+    outcome = Outcome(carcase.key, unit, number, carcase.overrides, carcase.fit)
     work, prefix = outcome.work, outcome.prefix
     between = outcome.tried(lambda: _between(carcase, work, prefix))
     if between is None:

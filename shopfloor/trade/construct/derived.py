@@ -14,8 +14,10 @@ from typing import NamedTuple
 
 from ...errors import ShopError
 from ..fault import Fault
-from ..length import Length, write_exact
+from ..length import Length
 from ..part import Unit
+from ..rounding import told
+from .clearances import NOMINAL, bare_or_thinned
 
 __all__ = ["Derived", "Impossible", "Override", "Said", "StackName", "Term", "Working", "minus", "plus"]
 
@@ -100,6 +102,7 @@ class Working:
         self.derived: list[Derived] = []
         self.faults: list[Fault] = []
         self.by_hand = {override.key: override.nm for override in overrides}
+        self.fit = NOMINAL
 
     def length(self, key: str, name: str, *terms: Term, over: int = 1) -> Length:
         """The sum of `terms`, divided by `over` and rounded down to a whole nanometre; or what was set by hand.
@@ -121,6 +124,23 @@ class Working:
             where=key,
             do=f"{_capital(first.word)} must be more than {self.size(self.tidy(barely))}.",
         )
+
+    def eased(
+        self, key: str, name: str, cut: str, offset: Length, thickness: Length, stock: Length
+    ) -> tuple[Length, Length]:  # fmt: skip
+        """Where a tenon or a tongue begins behind the face side, and how thick it is, by the fit of the construction.
+
+        It goes into a `cut` ("mortise", or else a groove or a dado) that begins at `offset` and is `thickness` wide.
+        Raises Impossible if the fit leaves nothing of it.
+        """
+        which = "cheek" if cut == "mortise" else "groove"
+        each: Length = getattr(self.fit, which)
+        if not each or thickness <= 0:
+            return offset, thickness
+        what = f"for a {name} in a {cut} {self.size(thickness)} wide"
+        self.less_than(f"{self.prefix}fit.{which}", "a clearance of", each, (thickness + 1) // 2, what)
+        start, _ = bare_or_thinned(offset, thickness, stock, each)
+        return start, self.length(key, name, plus(cut, thickness), minus("clearance", each, 2))
 
     def note(self, key: str, name: str, nm: Length, *said: str | Length) -> Length:
         """A length that comes of a rule and not of a sum: `said` gives the rule in words; or what was set by hand."""
@@ -147,7 +167,7 @@ class Working:
     def less_than(self, where: str, name: str, nm: Length, limit: Length, why: str) -> None:
         """Raise Impossible if a length takes all there is: some must be left."""
         if nm >= limit:
-            do = f"Less than {self.size(limit)} would do." if limit > 0 else "There is no room for any."
+            do = f"Less than {self.size(self.tidy_down(limit) or limit)} would do." if limit > 0 else "There is no room for any."
             raise Impossible(f"{name} {self.size(nm)} is too much {why}", where=where, do=do)
 
     def at_least(self, where: str, name: str, nm: Length, least: Length, why: str) -> None:
@@ -157,8 +177,8 @@ class Working:
             raise Impossible(f"{name} {self.size(nm)} is too little {why}", where=where, do=do)
 
     def size(self, nm: Length) -> str:
-        """A length as a fault writes it, exact and with its unit."""
-        return f"{'-' * (nm < 0)}{write_exact(abs(nm), self.unit)}"
+        """A length as a fault writes it, with its unit: a mark of the tape, or decimals."""
+        return told(nm, self.unit)
 
     def tidy(self, nm: Length) -> Length:
         """The next mark of the tape, or tenth of a millimetre, that is not less: what a person would type."""

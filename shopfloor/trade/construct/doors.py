@@ -12,6 +12,7 @@ from typing import ClassVar
 
 from ..length import Length
 from ..part import Assembly, Placement, Unit
+from .clearances import NOMINAL, Clearances
 from .derived import Impossible, Override, StackName, minus, plus
 from .frame import build
 from .frame_choices import Frame
@@ -50,13 +51,14 @@ class Doors:
     above: Length = 0
     below: Length = 0
     species: str = ""
+    fit: Clearances = NOMINAL
     overrides: tuple[Override, ...] = ()
     names: tuple[StackName, ...] = ()
 
 
 def derive(doors: Doors, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     """Everything that follows from the opening and the choices.  X runs along the opening, Y into the case."""
-    outcome = Outcome(doors.key, unit, number, doors.overrides)
+    outcome = Outcome(doors.key, unit, number, doors.overrides, doors.fit)
     work, key = outcome.work, outcome.prefix
     count = 2 if doors.hinges is Hinges.BOTH else 1
     frame = replace(doors.frame, species=doors.frame.species or doors.species)

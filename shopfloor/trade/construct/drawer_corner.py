@@ -6,11 +6,12 @@ inner face meets it, `inner` from the front's datum end.
 
 from __future__ import annotations
 
-from ..dovetail import BadDovetail, division
+from ..dovetail import BadDovetail
 from ..length import Length
 from ..part import Dado, Face, Feature, Pins, Rabbet, Tails, Tongue
+from .corner_proposal import division_of, most_tails
 from .derived import Impossible, Working
-from .drawer_choices import Bottom, Corner, CornerJoint
+from .drawer_choices import Corner, CornerJoint
 
 __all__ = ["check", "check_tails", "covered", "front_cuts", "side_end"]
 
@@ -25,25 +26,36 @@ def check(corner: CornerJoint, front: Length, side: Length, reach: Length, key: 
         work.at_most(
             f"{key}corner", "reaching past the sides by", reach, 0, f"for a {corner.kind}, which lies at the end"
         )
-    if corner.kind is Corner.DOVETAIL:
-        work.at_most(f"{key}corner.clear", "a clearance of", corner.clear, 0, "for dovetails, which fill their sockets")
+    if corner.kind is Corner.DOVETAIL and corner.clear:
+        what = f"a clearance of {work.size(corner.clear)} is too much for dovetails, which fill their sockets"
+        raise Impossible(what, where=f"{key}corner.clear", do="0 would do.")
 
 
-def check_tails(corner: CornerJoint, bottom: Bottom, high: Length, where: str, work: Working) -> None:
-    """Refuse dovetails that do not go into a drawer `high`, or whose pins are in the way of the bottom's groove."""
+def check_tails(corner: CornerJoint, groove: tuple[Length, Length], high: Length, where: str, work: Working) -> None:
+    """Refuse dovetails that do not go into a drawer `high`, or whose pins are in the way of the bottom's
+    `groove`: where it begins above the lower edge, and its width."""
     if corner.kind is not Corner.DOVETAIL:
         return
     try:
-        tails = division(high, corner.count, corner.pin, corner.half_pin, corner.depth, corner.slope)
-    except (BadDovetail, ZeroDivisionError) as err:
-        what = err.what if isinstance(err, BadDovetail) else "there are no tails"
-        do = err.do if isinstance(err, BadDovetail) else "Give it one tail at least."
-        raise Impossible(what, where=where, do=do) from err
-    low, top = bottom.up, bottom.up + bottom.width
+        tails = division_of(corner, high)
+    except BadDovetail as err:
+        raise Impossible(err.what, where=where, do=_fewer(corner, groove, high, work)) from err
+    low, top = groove[0], sum(groove)
     if not any(tail.base_start <= low and top <= tail.base_end for tail in tails):
         least, most = work.tidy(tails[0].base_start), work.tidy_down(tails[0].base_end)
         do = f"Between {work.size(least)} and {work.size(most)} from the lower edge would do."
+        half_pin = work.tidy_down(corner.half_pin - (tails[0].base_start - low))
+        if half_pin > 0 and tails[0].base_start > low:
+            do = f"Half pins {work.size(half_pin)} wide would do; or a groove between {do[8:]}"
         raise Impossible("the bottom's groove would come out through a pin", where=where, do=do)
+
+
+def _fewer(corner: CornerJoint, groove: tuple[Length, Length], high: Length, work: Working) -> str:
+    """What would do for dovetails that leave no wood for the tails."""
+    if count := most_tails(corner, groove, high):
+        return f"{count} tail{'s' if count > 1 else ''} would do in a drawer {work.size(high)} high."
+    least = 2 * (corner.half_pin + corner.depth // corner.slope) + groove[1]
+    return f"A drawer more than {work.size(work.tidy(least))} high would hold one tail; or take narrower half pins."
 
 
 def covered(corner: CornerJoint, side: Length) -> Length:
@@ -52,17 +64,19 @@ def covered(corner: CornerJoint, side: Length) -> Length:
 
 
 def front_cuts(
-    corner: CornerJoint, inner: Length, front: Length, side: Length, across: tuple[Length, Length] = (0, 0)
-) -> tuple[Feature, Feature]:
-    """What a front `front` long takes the left and the right side in.
+    corner: CornerJoint, inner: Length, front: Length, side: Length, across: tuple[Length, Length] = (0, 0),
+    more: Length = 0,
+) -> tuple[Feature, Feature]:  # fmt: skip
+    """What a front `front` long takes the left and the right side in; a dado is so much `more` wide, outwards.
 
     `across` is where the sides stand on a front that is higher than they are: from its lower edge, and how high.
     """
     match corner.kind:
         case Corner.TONGUE:
+            wide = min(corner.tongue + more, inner)
             return (
-                Dado("left", Face.FACE_SIDE, inner - corner.tongue, corner.tongue, corner.depth),
-                Dado("right", Face.FACE_SIDE, front - inner, corner.tongue, corner.depth),
+                Dado("left", Face.FACE_SIDE, inner - wide, wide, corner.depth),
+                Dado("right", Face.FACE_SIDE, front - inner, wide, corner.depth),
             )
         case Corner.RABBET:
             return (
@@ -77,11 +91,12 @@ def front_cuts(
             )
 
 
-def side_end(corner: CornerJoint, enters: Length, side: Length) -> Feature:
-    """What a side `side` thick enters the front with, at its datum end."""
+def side_end(corner: CornerJoint, enters: Length, side: Length, tongue: tuple[Length, Length]) -> Feature:
+    """What a side `side` thick enters the front with, at its datum end; a `tongue` lies so far behind its face side
+    and is so thick."""
     match corner.kind:
         case Corner.TONGUE:
-            return Tongue("front", Face.DATUM_END, enters, 0, corner.tongue)
+            return Tongue("front", Face.DATUM_END, enters, *tongue)
         case Corner.RABBET:
             return Tongue("front", Face.DATUM_END, enters, 0, side, note="The whole end.")
         case Corner.DOVETAIL:

@@ -7,11 +7,14 @@ Sources: geometry; clearances by case_joints.py.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ..length import Length
 from ..part import Assembly, Dado, Face, Feature, Groove, Line, Part, Placement, Tongue
+from .clearances import wider
+from .corner_proposal import completed, printed, with_tails
 from .derived import Term, Working, minus, plus
-from .drawer_choices import Drawers
+from .drawer_choices import Corner, CornerJoint, Drawers
 from .drawer_corner import check, check_tails, covered, front_cuts, side_end
 from .made import Gathered, part_of
 from .opening import Opening
@@ -40,6 +43,10 @@ class _Box:
     def __init__(
         self, chosen: Drawers, opening: Opening, work: Working, species: str, prefix: str, deep: str
     ) -> None:  # fmt: skip
+        self.customs = printed(work.unit)
+        corner = completed(chosen.corner, chosen.front, chosen.side, chosen.bottom, self.customs)
+        self.corners: dict[Length, CornerJoint] = {}
+        chosen = replace(chosen, corner=corner)
         self.chosen, self.work, self.species, self.prefix = chosen, work, species, prefix
         self.key = f"{prefix}drawer."
         self.heights: dict[Length, tuple[Length, Length, Length]] = {}
@@ -63,7 +70,6 @@ class _Box:
             self.front = self.length("front.length", "front", plus("drawer", self.width))
         self.reach = (self.front - self.width) // 2
         work.at_least(f"{self.key}front.length", "a front", self.front, self.width, "to hold the sides")
-        corner = chosen.corner
         check(corner, chosen.front, chosen.side, self.reach, self.key, work)
         self.enter = self.length("enter", "the side enters", plus("cut in the front", corner.depth),
                                  minus("clearance", corner.clear))  # fmt: skip
@@ -86,6 +92,28 @@ class _Box:
             minus("behind the back", back.ahead), plus("tongue", self.held),
         )  # fmt: skip
         self.back_at = self.depth - back.ahead - chosen.back
+        self.ease()
+
+    def ease(self) -> None:
+        """What enters, by the fit.  A whole end (a side, a back, a bottom without rabbets) has no cheek to take
+        anything off, so what takes it is wider."""
+        chosen, back, bottom, gap = self.chosen, self.chosen.back_joint, self.chosen.bottom, self.work.fit.groove
+        self.corner_wider = self.back_wider = self.bottom_wider = 0
+        self.corner_lies, self.back_lies = (0, chosen.corner.tongue), (0, back.tongue)
+        self.bottom_lies = (0, bottom.width)
+        if chosen.corner.kind is Corner.TONGUE:
+            self.corner_wider = wider(chosen.corner.tongue, chosen.side, gap)
+            if not self.corner_wider:
+                self.corner_lies = self.eased("side.tongue", "dado", chosen.corner.tongue, chosen.side)
+        self.back_wider = min(wider(back.tongue, chosen.back, gap), back.ahead)
+        if back.tongue < chosen.back:
+            self.back_lies = self.eased("back.tongue-thickness", "dado", back.tongue, chosen.back)
+        self.bottom_wider = min(wider(bottom.width, bottom.thickness, gap), bottom.up)
+        if bottom.width < bottom.thickness:
+            self.bottom_lies = self.eased("bottom.tongue", "groove", bottom.width, bottom.thickness)
+
+    def eased(self, key: str, cut: str, thickness: Length, stock: Length) -> tuple[Length, Length]:
+        return self.work.eased(self.key + key, "tongue", cut, 0, thickness, stock)
 
     def check(self) -> None:
         chosen, work, key = self.chosen, self.work, self.key
@@ -121,7 +149,8 @@ class _Box:
                 terms = [plus("opening", opening.height), plus("overlay above", lay.above),
                          plus("overlay below", lay.below)]  # fmt: skip
             front = self.length(f"front.width{suffix}", "front", *terms)
-            check_tails(chosen.corner, bottom, high, f"{self.key}corner", self.work)
+            self.corners[high] = with_tails(chosen.corner, self.groove, high, self.customs)
+            check_tails(self.corners[high], self.groove, high, f"{self.key}corner", self.work)
             self.heights[opening.height] = high, back, front
         return self.heights[opening.height]
 
@@ -137,7 +166,7 @@ class _Box:
         self.add_front(out, assembly, place, nth, wide, high)
         self.add_sides(out, assembly, place, nth, high)
         back = Placement("+X -Z +Y", ((self.width - self.back) // 2, self.back_at, high - chosen.back_joint.lower))
-        tongue = (self.tongue, 0, chosen.back_joint.tongue)
+        tongue = (self.tongue, *self.back_lies)
         ends = (Tongue("left", Face.DATUM_END, *tongue), Tongue("right", Face.FAR_END, *tongue))
         self.line(out, assembly, "back", "Drawer back", (chosen.back, low_back, self.back), chosen.side_species,
                   ("left", "top"), ends, [self.part(nth, "back", place, back)])  # fmt: skip
@@ -149,8 +178,10 @@ class _Box:
         below = lay.below if lay else 0
         stands = Placement("+X +Z -Y", (-self.reach, chosen.front, -below))
         inner = self.reach + chosen.side
-        ends = front_cuts(chosen.corner, inner, self.front, chosen.side, (0, 0) if wide == high else (below, high))
-        groove = Groove("bottom", Face.FACE_SIDE, below + bottom.up, bottom.width, bottom.depth, inner, self.inside)
+        across = (0, 0) if wide == high else (below, high)
+        ends = front_cuts(self.corners[high], inner, self.front, chosen.side, across, self.corner_wider)
+        up, broad = self.groove
+        groove = Groove("bottom", Face.FACE_SIDE, below + up, broad, bottom.depth, inner, self.inside)
         self.line(out, assembly, "front", "Drawer front", (chosen.front, wide, self.front),
                   chosen.front_species or self.species, ("left", "bottom"), (*ends, groove),
                   [self.part(nth, "front", place, stands)], group=f"{self.prefix}drawer fronts")  # fmt: skip
@@ -158,9 +189,9 @@ class _Box:
     def add_sides(self, out: Gathered, assembly: Assembly, place: str, nth: int, high: Length) -> None:
         chosen, back, bottom = self.chosen, self.chosen.back_joint, self.chosen.bottom
         features = (
-            side_end(chosen.corner, self.enter, chosen.side),
-            Dado("back", Face.FACE_SIDE, self.back_at - self.start, back.tongue, back.depth),
-            Groove("bottom", Face.FACE_SIDE, bottom.up, bottom.width, bottom.depth),
+            side_end(self.corners[high], self.enter, chosen.side, self.corner_lies),
+            Dado("back", Face.FACE_SIDE, self.back_at - self.start, back.tongue + self.back_wider, back.depth),
+            Groove("bottom", Face.FACE_SIDE, *self.groove, bottom.depth),
         )
         left = Placement("+Y +Z -X", (chosen.side, self.start, 0))
         right = Placement("+Y +Z +X", (self.width - chosen.side, self.start, 0))
@@ -172,6 +203,11 @@ class _Box:
                   ("front", "bottom"), features, parts)  # fmt: skip
 
     @property
+    def groove(self) -> tuple[Length, Length]:
+        """How far above the lower edge the bottom's groove begins, and its width."""
+        return self.chosen.bottom.up - self.bottom_wider, self.chosen.bottom.width + self.bottom_wider
+
+    @property
     def start(self) -> Length:
         """Where the sides begin, from the front of the front."""
         return self.chosen.front - self.enter
@@ -180,7 +216,7 @@ class _Box:
         chosen, bottom = self.chosen, self.chosen.bottom
         right = (self.width - self.bottom) // 2 + self.bottom
         stands = Placement("-X +Y -Z", (right, chosen.front - self.held, bottom.up + bottom.width))
-        tongue = (bottom.depth, 0, bottom.width)
+        tongue = (bottom.depth, *self.bottom_lies)
         features = (
             Tongue("right", Face.DATUM_END, *tongue),
             Tongue("left", Face.FAR_END, *tongue),

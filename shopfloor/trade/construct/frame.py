@@ -54,7 +54,7 @@ def rail(lay: Layout, nth: int, name: str) -> None:
         minus("shoulder", tenon.shoulder, shoulders),
     )  # fmt: skip
     edge = above or (0 if lay.stub else tenon.shoulder)
-    size = (lay.tenon, tenon.offset, tenon.thickness, edge, across)
+    size = (lay.tenon, *lay.tenon_lies, edge, across)
     features: list[trade.Feature] = [
         trade.Tenon(low, Face.DATUM_END, *size),
         trade.Tenon(high, Face.FAR_END, *size),
@@ -70,13 +70,18 @@ def rail(lay: Layout, nth: int, name: str) -> None:
         own = f"{lay.setting.part}{name}-rail" + (f"-{count}" if len(lay.columns) > 1 else "")
         parts.append(lay.part(own, lay.of(lay.columns, count), Placement(at=at)))
         joint = f"{lay.key}{name}" + (f"-{count}" if len(lay.columns) > 1 else "")
-        enter_rail(lay, own, joint, column, name, lay.tops[nth] + edge, across)
+        grown = min(work.fit.edge, edge), min(work.fit.edge, max(wide - edge - across, 0))
+        top = lay.tops[nth] + edge - grown[0]
+        enter_rail(lay, own, joint, column, name, top, across + sum(grown))
     title = "Rail" if len(frame.rails) == 1 else f"{name.split('-')[0].capitalize()} rail"
     lay.line(key, title, Stock(frame.thickness, wide, length), low, "top", features, parts)
 
 
 def enter_rail(lay: Layout, own: str, joint: str, column: Column, name: str, top: Length, across: Length) -> None:
-    """The two joints of a rail with its uprights; stub tenons sit in the groove that the panel has."""
+    """The two joints of a rail with its uprights; stub tenons sit in the groove that the panel has.
+
+    A mortise begins at `top` and is `across` long.
+    """
     tenon = lay.frame.tenon
     deep = lay.tenon + tenon.extra
     spans = ((column.low - deep, column.low, "-X"), (column.high, column.high + deep, "+X"))
@@ -101,7 +106,8 @@ def muntins(lay: Layout, row: int, count: int) -> None:
     )  # fmt: skip
     across = work.length(f"{key}.tenon-width", "tenon", plus("muntin", frame.muntin),
                          minus("groove", groove.depth, 2))  # fmt: skip
-    size = (stub, groove.offset, groove.width, groove.depth, across)
+    lies = work.eased(f"{key}.tenon-thickness", "stub tenon", "groove", groove.offset, groove.width, frame.thickness)
+    size = (stub, *lies, groove.depth, across)
     low, high = lay.setting.ends
     channel = (groove.offset, groove.width, groove.depth)
     features: list[trade.Feature] = [

@@ -66,6 +66,10 @@ class Layout:
         self.groove = frame.groove if frame.panel else None
         self.check()
         self.tenon = self.tenon_length()
+        self.tenon_lies = self.work.eased(
+            f"{self.key}tenon.thickness", "stub tenon" if self.stub else "tenon",
+            "groove" if self.stub else "mortise", frame.tenon.offset, frame.tenon.thickness, frame.thickness,
+        )  # fmt: skip
         self.columns, self.column = self.laid_columns()
         self.tops, self.fields = self.laid_rails()
 
@@ -111,8 +115,9 @@ class Layout:
         work.less_than(self.key + "groove.clear", "a clearance of", groove.clear, groove.depth, "for a stub tenon")
         work.at_most(self.key + "panel.set_back", "setting the panel back by", panel.set_back, groove.offset,
                      "for its tongue")  # fmt: skip
-        work.at_least(self.key + "panel.thickness", "a panel", panel.thickness,
-                      groove.offset - panel.set_back + groove.width, "for its tongue")  # fmt: skip
+        lies = groove.offset - panel.set_back
+        least = lies + groove.width - (0 if lies else 2 * work.fit.groove)
+        work.at_least(self.key + "panel.thickness", "a panel", panel.thickness, least, "for its tongue")
 
     def tenon_length(self) -> Length:
         tenon, work = self.frame.tenon, self.work

@@ -42,7 +42,9 @@ def panels(lay: Layout, panel: Panel) -> None:
                 sizes.setdefault((wide, long), []).append(made)
                 lay.meet_rails(own, row, column, panel.ends, lettered=False, shoulder=panel.ends)
                 meet_uprights(lay, own, row, column, nth, count, panel.beside)
-    tongue = (groove.depth, groove.offset - panel.set_back, groove.width)
+    lies = groove.offset - panel.set_back
+    size = work.eased(f"{lay.key}panel.tongue", "tongue", "groove", lies, groove.width, panel.thickness)
+    tongue = (groove.depth, *size)
     faces = (("top", Face.DATUM_END), ("bottom", Face.FAR_END), (high, Face.FACE_EDGE), (low, Face.FAR_EDGE))
     features = [Tongue(name, face, *tongue) for name, face in faces]
     for nth, ((wide, long), parts) in enumerate(sizes.items()):

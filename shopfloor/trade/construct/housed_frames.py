@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from ..length import Length
 from ..part import Assembly, Box, Dado, Face, Feature, Groove, Line, Part, Placement, Stock, Tenon, Tongue
+from .clearances import wider
 from .derived import Impossible, Working, minus, plus
 from .frame_choices import Groove as Channel
 from .made import Gathered, part_of
@@ -79,7 +80,13 @@ def housed_frames(
                         note=f"Frame 1 is the uppermost, frame {count + 1} the lowest.")  # fmt: skip
     out = Gathered([assembly])
     groove, left, right = chosen.groove, between.side, between.side + between.width
-    tongue = (enters, chosen.offset, chosen.tongue)
+    more = wider(chosen.tongue, chosen.thickness, work.fit.groove)
+    lies = (chosen.offset, chosen.tongue)
+    if not more:
+        lies = work.eased(f"{key}tongue.thickness", "tongue", "dado", *lies, chosen.thickness)
+    tongue = (enters, *lies)
+    held = work.eased(f"{key}runner.tenon-thickness", "stub tenon", "groove", groove.offset, groove.width,
+                      chosen.thickness)  # fmt: skip
     low = left + (between.width - rail) // 2
 
     def line(name: str, title: str, stock: Stock, looks: tuple[str, str, str], features: Sequence[Feature],
@@ -111,8 +118,8 @@ def housed_frames(
     line(
         "runner", "Runner", Stock(chosen.thickness, runner, length), (chosen.runner_species, "front", "inside"),
         [
-            Tenon("front", Face.DATUM_END, stub, groove.offset, groove.width, 0, runner),
-            Tenon("back", Face.FAR_END, stub, groove.offset, groove.width, 0, runner),
+            Tenon("front", Face.DATUM_END, stub, *held, 0, runner),
+            Tenon("back", Face.FAR_END, stub, *held, 0, runner),
             Tongue("side", Face.FAR_EDGE, *tongue),
         ],
         [part_of(f"{prefix}web.{nth}.runner-{side}", f"frame {nth} {side}", Placement(axes, (edge, front, floor)))
@@ -123,7 +130,8 @@ def housed_frames(
         own, joint = f"{prefix}web.{nth}", f"{prefix}frame-{nth}"
         spans = {"left": (left - chosen.depth, left, "-X"), "right": (right, right + chosen.depth, "+X")}
         for side, (start, stop, way) in spans.items():
-            box = Box(start, stop, chosen.set_back, chosen.set_back + deep, floor + chosen.offset,
+            under = max(floor + chosen.offset - more, 0)
+            box = Box(start, stop, chosen.set_back, chosen.set_back + deep, under,
                       floor + chosen.offset + chosen.tongue)  # fmt: skip
             out.cuts.append(Cut(f"{prefix}side.{side}", f"frame-{nth}", Dado, box, way))
             taken = f"{prefix}side.{side}/frame-{nth}"

@@ -10,6 +10,7 @@ from typing import ClassVar
 
 from ..length import Length
 from ..part import Unit
+from .clearances import NOMINAL, Clearances
 from .derived import Impossible, Override, StackName
 from .drawer_choices import Drawers
 from .drawers import drawers
@@ -33,13 +34,14 @@ class LoneDrawers:
     drawers: Drawers
     key: str = "drawer"
     species: str = ""
+    fit: Clearances = NOMINAL
     overrides: tuple[Override, ...] = ()
     names: tuple[StackName, ...] = ()
 
 
 def derive(lone: LoneDrawers, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     """The boxes with their fronts; each drawer is a stack of its own."""
-    outcome = Outcome(lone.key, unit, number, lone.overrides)
+    outcome = Outcome(lone.key, unit, number, lone.overrides, lone.fit)
     openings = outcome.tried(lambda: _openings(lone, outcome))
     if not openings:
         return outcome.built()

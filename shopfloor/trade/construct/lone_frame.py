@@ -10,6 +10,7 @@ from typing import ClassVar
 
 from ..length import Length
 from ..part import Assembly, Placement, Unit
+from .clearances import NOMINAL, Clearances
 from .derived import Impossible, Override, StackName
 from .frame import build
 from .frame_choices import Frame
@@ -31,13 +32,14 @@ class LoneFrame:
     frame: Frame
     key: str = "frame"
     species: str = ""
+    fit: Clearances = NOMINAL
     overrides: tuple[Override, ...] = ()
     names: tuple[StackName, ...] = ()
 
 
 def derive(lone: LoneFrame, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     """Everything that follows from the outside size and the choices."""
-    outcome = Outcome(lone.key, unit, number, lone.overrides)
+    outcome = Outcome(lone.key, unit, number, lone.overrides, lone.fit)
     prefix, key = outcome.prefix, lone.key or lone.kind
     frame = replace(lone.frame, species=lone.frame.species or lone.species)
     name = called(lone.key, "Frame")

@@ -10,6 +10,7 @@ from typing import ClassVar
 
 from ..length import Length
 from ..part import Assembly, Face, Feature, Line, Placement, Tenon, Tongue, Unit
+from .clearances import NOMINAL, Clearances
 from .derived import Impossible, Override, StackName, minus, plus
 from .made import Built, Gathered, part_of
 from .outcome import Outcome, called
@@ -51,13 +52,14 @@ class LoneShelves:
     key: str = "shelf"
     species: str = ""
     note: str = ""
+    fit: Clearances = NOMINAL
     overrides: tuple[Override, ...] = ()
     names: tuple[StackName, ...] = ()
 
 
 def derive(lone: LoneShelves, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     """The shelves, in a stack of their own."""
-    outcome = Outcome(lone.key, unit, number, lone.overrides)
+    outcome = Outcome(lone.key, unit, number, lone.overrides, lone.fit)
     outcome.add(lambda nth: _made(lone, outcome, nth))
     enters = lone.dadoes.depth if lone.dadoes else 0
     return outcome.built(
@@ -82,7 +84,8 @@ def _made(lone: LoneShelves, outcome: Outcome, number: int) -> Gathered:
         along = work.length(f"{prefix}held", "tongue, from front to back", plus("shelf", wide),
                             minus("stop", held.stop))  # fmt: skip
         ends = (("left", Face.DATUM_END), ("right", Face.FAR_END))
-        size = (enters, lone.thickness - held.tongue, held.tongue)
+        at = lone.thickness - held.tongue
+        size = (enters, *work.eased(f"{prefix}tongue.thickness", "tongue", "dado", at, held.tongue, lone.thickness))
         says = "For a dado of the case."
         features = tuple(
             Tenon(end, face, *size, held.stop, along, note=says) if held.stop else Tongue(end, face, *size, note=says)

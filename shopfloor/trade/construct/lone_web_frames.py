@@ -13,6 +13,7 @@ from typing import ClassVar
 
 from ..length import Length
 from ..part import Assembly, Face, Feature, Groove, Line, Part, Placement, Stock, Tenon, Tongue, Unit
+from .clearances import NOMINAL, Clearances
 from .derived import Impossible, Override, StackName, minus, plus
 from .frame_choices import Groove as Channel
 from .frame_choices import Panel
@@ -56,13 +57,14 @@ class LoneWebFrames:
     species: str = ""
     tongue: SideTongue | None = None
     dust_panel: Panel | None = None
+    fit: Clearances = NOMINAL
     overrides: tuple[Override, ...] = ()
     names: tuple[StackName, ...] = ()
 
 
 def derive(lone: LoneWebFrames, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     """Everything that follows from the space between the sides and the choices."""
-    outcome = Outcome(lone.key, unit, number, lone.overrides)
+    outcome = Outcome(lone.key, unit, number, lone.overrides, lone.fit)
     outcome.add(lambda nth: _Frames(lone, outcome, nth).made())
     enters = max(lone.tongue.depth - lone.tongue.clear, 0) if lone.tongue else 0
     return outcome.built(Asked("width", 0, lone.width, 2 * enters), Asked("depth", 1, lone.depth))
@@ -83,6 +85,8 @@ class _Frames:
         self.floors = [APART * lone.thickness * nth for nth in reversed(range(lone.count))]
         self.enters = 0
         if lone.tongue:
+            self.lies = work.eased(f"{self.prefix}tongue.thickness", "tongue", "dado", lone.tongue.offset,
+                                   lone.tongue.thickness, lone.thickness)  # fmt: skip
             self.enters = work.length(f"{self.prefix}tongue", "tongue", plus("dado", lone.tongue.depth),
                                       minus("clearance", lone.tongue.clear))  # fmt: skip
         between = work.length(
@@ -139,7 +143,9 @@ class _Frames:
                              plus("tenon", stub, 2))  # fmt: skip
         wide = work.length(f"{self.prefix}runner.width", "runner", plus("in sight", lone.runner),
                            plus("tongue", self.enters))  # fmt: skip
-        size = (stub, groove.offset, groove.width, 0, wide)
+        lies = work.eased(f"{self.prefix}runner.tenon-thickness", "stub tenon", "groove", groove.offset, groove.width,
+                          lone.thickness)  # fmt: skip
+        size = (stub, *lies, 0, wide)
         features: list[Feature] = [Tenon("front", Face.DATUM_END, *size), Tenon("back", Face.FAR_END, *size)]
         features += self.tongues([(Face.FAR_EDGE, "side")])
         if lone.dust_panel:
@@ -163,7 +169,8 @@ class _Frames:
         lone, work, groove, key = self.lone, self.work, self.lone.groove, f"{self.prefix}dust-panel"
         for name, gap in (("beside", panel.beside), ("ends", panel.ends)):
             work.less_than(f"{key}.{name}", "a clearance of", gap, groove.depth, "in its groove")
-        least = groove.offset - panel.set_back + groove.width
+        at = groove.offset - panel.set_back
+        least = at + groove.width - (0 if at else 2 * work.fit.groove)
         work.at_most(f"{key}.set-back", "setting it back by", panel.set_back, groove.offset, "")
         work.at_least(f"{key}.thickness", "a panel", panel.thickness, least, "for its tongue")
         opening = work.length(f"{key}.opening", "between the runners", plus("between the sides", lone.width),
@@ -172,7 +179,7 @@ class _Frames:
                            plus("groove", groove.depth, 2), minus("clearance", panel.beside, 2))  # fmt: skip
         long = work.length(f"{key}.length", "dust panel", plus("between the rails", between),
                            plus("groove", groove.depth, 2), minus("clearance", panel.ends, 2))  # fmt: skip
-        tongue = (groove.depth, groove.offset - panel.set_back, groove.width)
+        tongue = (groove.depth, *work.eased(f"{key}.tongue", "tongue", "groove", at, groove.width, panel.thickness))
         faces = (("front", Face.DATUM_END), ("back", Face.FAR_END), ("right", Face.FACE_EDGE), ("left", Face.FAR_EDGE))
         right, front = (lone.width - wide) // 2 + wide, lone.front + (between - long) // 2
         parts = [
@@ -191,7 +198,7 @@ class _Frames:
     def tongues(self, faces: Iterable[tuple[Face, str]]) -> list[Feature]:
         if not self.lone.tongue:
             return []
-        size = (self.enters, self.lone.tongue.offset, self.lone.tongue.thickness)
+        size = (self.enters, *self.lies)
         return [Tongue(name, face, *size, note="For a dado of the case.") for face, name in faces]
 
     def each(self, *ends: str) -> list[tuple[int, str]]:

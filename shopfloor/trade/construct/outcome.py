@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from ..fault import Fault
 from ..part import Unit
+from .clearances import Clearances
 from .derived import Impossible, Override, Working
 from .made import Built, Gathered
 from .mates import misfits
@@ -22,11 +23,15 @@ Made = TypeVar("Made")
 class Outcome:
     """A construction on its way: `work` derives the lengths, `prefix` begins all keys, stacks count from `number`."""
 
-    def __init__(self, key: str, unit: Unit, number: int, overrides: Iterable[Override]) -> None:
+    def __init__(
+        self, key: str, unit: Unit, number: int, overrides: Iterable[Override], fit: Clearances | None = None
+    ) -> None:  # fmt: skip
         self.prefix = f"{key}-" if key else ""
         self.work = Working(unit, overrides, self.prefix)
         self.number = number
         self.out = Gathered()
+        if fit and self.tried(lambda: self._sound(fit)):
+            self.work.fit = fit
 
     def add(self, make: Callable[[int], Gathered], stacks: int = 1) -> bool:
         """Make an assembly with the next number, or say why it cannot be made."""
@@ -52,6 +57,11 @@ class Outcome:
         found = self.out.built(self.work.derived, [*self.work.faults, *self._unused()])
         warnings = () if found.faults else tuple(other_sizes(found, asked, self.prefix, self.work.size))
         return replace(found, faults=(*found.faults, *misfits(found, self.work.size)), warnings=warnings)
+
+    def _sound(self, fit: Clearances) -> bool:
+        for name, each in vars(fit).items():
+            self.work.at_least(f"{self.prefix}fit.{name}", "a clearance of", each, 0, "to go together")
+        return True
 
     def _unused(self) -> Iterator[Fault]:
         """Lengths set by hand that replace nothing; what was left out may have been meant."""

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from ..length import Length
 from ..part import Assembly, Box, Dado, Face, Feature, Line, Placement, Tenon, Tongue
+from .clearances import wider
 from .derived import Impossible, Working, minus, plus
 from .made import Gathered, part_of
 from .opening import Between
@@ -65,6 +66,10 @@ def shelves(chosen: Shelves, between: Between, number: int, work: Working) -> Ga
     left, right = between.side, between.side + between.width
     # Bare-faced: the tongue is flush with the upper side, the shoulder is below.
     rest = chosen.thickness - chosen.tongue
+    more = wider(chosen.tongue, chosen.thickness, work.fit.groove)
+    lies = (rest, chosen.tongue)
+    if not more:
+        lies = work.eased(f"{key}tongue.thickness", "tongue", "dado", *lies, chosen.thickness)
     parts = []
     for nth, top in enumerate(tops, 1):
         floor = between.height - chosen.down - top - chosen.thickness
@@ -73,14 +78,14 @@ def shelves(chosen: Shelves, between: Between, number: int, work: Working) -> Ga
         front = chosen.front + chosen.stop
         spans = {"left": (left - chosen.depth, left, "-X"), "right": (right, right + chosen.depth, "+X")}
         for end, (start, stop, way) in spans.items():
-            box = Box(start, stop, front, front + held, floor + rest, floor + chosen.thickness)
+            box = Box(start, stop, front, front + held, max(floor + rest - more, 0), floor + chosen.thickness)
             out.cuts.append(Cut(f"{prefix}side.{end}", f"shelf-{nth}", Dado, box, way))
             out.meet(f"{prefix}shelf-{nth}-{end}", f"{prefix}shelf.{nth}/{end}",
                      f"{prefix}side.{end}/shelf-{nth}", chosen.clear)  # fmt: skip
     ends = (("left", Face.DATUM_END), ("right", Face.FAR_END))
-    features: tuple[Feature, ...] = tuple(Tongue(end, face, enters, rest, chosen.tongue) for end, face in ends)
+    features: tuple[Feature, ...] = tuple(Tongue(end, face, enters, *lies) for end, face in ends)
     if chosen.stop:
-        features = tuple(Tenon(end, face, enters, rest, chosen.tongue, chosen.stop, held) for end, face in ends)
+        features = tuple(Tenon(end, face, enters, *lies, chosen.stop, held) for end, face in ends)
     out.lines.append(Line(
         f"{prefix}shelf", assembly.key, "Shelf", chosen.thickness, wide, length, chosen.species, "left", "underside",
         "front", group=f"{prefix}shelves", features=features, parts=tuple(parts),

@@ -13,6 +13,7 @@ from ..length import Length
 from ..part import Unit
 from .cabinet import Cabinet
 from .cabinet import derive as of_cabinet
+from .clearances import NOMINAL, Clearances
 from .derived import Override, StackName
 from .legs import Legs, Side
 from .made import Built
@@ -35,6 +36,7 @@ class Table:
     key: str = ""
     species: str = ""
     top: Top | None = None
+    fit: Clearances = NOMINAL
     overrides: tuple[Override, ...] = ()
     names: tuple[StackName, ...] = ()
 
@@ -43,7 +45,7 @@ def derive(table: Table, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     """Everything that follows from the outside sizes and the choices."""
     built = of_cabinet(
         Cabinet(table.width, table.depth, table.height, table.legs, table.key, table.species, table.ends, table.ends,
-                table.long, table.long, top=table.top, overrides=table.overrides), unit, number,
+                table.long, table.long, top=table.top, fit=table.fit, overrides=table.overrides), unit, number,
     )  # fmt: skip
     prefix = f"{table.key}-" if table.key else ""
     faults = dict.fromkeys(_of_table(fault, prefix) for fault in built.faults)

@@ -123,7 +123,7 @@ class _Frames:
             raise Impossible(what, where=f"{self.key}count", do=do if most > 0 else "The frames alone are too thick.")
         for end, tenon, wide in (("front", chosen.front_tenon, chosen.front), ("back", chosen.back_tenon, chosen.back)):
             where, leg = f"{self.key}{end}-tenon", room.leg
-            held = leg - (chosen.set_back if end == "front" else room.depth - self.behind) - tenon.shoulder
+            held = self.held(end, tenon)
             work.at_most(f"{where}.thickness", "a tenon", tenon.thickness, chosen.thickness - tenon.offset,
                          f"in a frame {work.size(chosen.thickness)} thick")  # fmt: skip
             work.at_most(f"{where}.width", "a tenon", tenon.width, min(held, wide - tenon.shoulder),
@@ -138,6 +138,11 @@ class _Frames:
                      "for the narrower rail")  # fmt: skip
         work.less_than(f"{self.key}groove.clear", "a clearance of", groove.clear, groove.depth, "for a stub tenon")
 
+    def held(self, end: str, tenon: LegTenon) -> Length:
+        """How much of a rail the leg covers, from where its tenon begins."""
+        chosen, room = self.chosen, self.room
+        return room.leg - (chosen.set_back if end == "front" else room.depth - self.behind) - tenon.shoulder
+
     def rail(self, end: str, at: Length, wide: Length, tenon: LegTenon, species: str) -> None:
         """The front rails or the back rails, and the mortises that they ask of the legs."""
         chosen, room, groove = self.chosen, self.room, self.chosen.groove
@@ -146,7 +151,9 @@ class _Frames:
             f"{key}.length", f"{end} rail", plus("between the legs", room.clear_width), plus("tenon", tenon.length, 2)
         )  # fmt: skip
         edge = tenon.shoulder if end == "front" else wide - tenon.shoulder - tenon.width
-        size = (tenon.length, tenon.offset, tenon.thickness, edge, tenon.width)
+        lies = self.work.eased(f"{self.key}{end}-tenon.thickness", f"tenon, {end} rail", "mortise", tenon.offset,
+                               tenon.thickness, chosen.thickness)  # fmt: skip
+        size = (tenon.length, *lies, edge, tenon.width)
         inner = Face.FAR_EDGE if end == "front" else Face.FACE_EDGE
         features: tuple[Feature, ...] = (
             Tenon("left", Face.DATUM_END, *size),
@@ -154,6 +161,11 @@ class _Frames:
             Groove("runners", inner, groove.offset, groove.width, groove.depth),
         )
         low = room.leg + (room.clear_width - length) // 2
+        most = self.work.fit.edge
+        outer, inside = min(most, tenon.shoulder), min(self.held(end, tenon), wide - tenon.shoulder) - tenon.width
+        near, far = outer, min(most, inside)
+        if end == "back":
+            near, far = far, near
         parts = []
         for nth, floor in enumerate(self.floors, 1):
             parts.append(self.part(f"{nth}.{end}-rail", f"frame {nth}", Placement(at=(low, at, floor))))
@@ -162,7 +174,7 @@ class _Frames:
             for side, (start, stop, way) in {
                 "left": (room.leg - deep, room.leg, "-X"), "right": (right, right + deep, "+X")
             }.items():  # fmt: skip
-                box = Box(start, stop, at + edge, at + edge + tenon.width, floor + tenon.offset,
+                box = Box(start, stop, at + edge - near, at + edge + tenon.width + far, floor + tenon.offset,
                           floor + tenon.offset + tenon.thickness)  # fmt: skip
                 self.out.cuts.append(Cut(f"{self.prefix}leg.{end}-{side}", f"frame-{nth}", Mortise, box, way))
         stock = Stock(chosen.thickness, wide, length)
@@ -179,7 +191,9 @@ class _Frames:
         )  # fmt: skip
         self.work.at_most(f"{self.key}runner", "a runner", chosen.runner, room.clear_width // 2,
                           "for the space between the legs")  # fmt: skip
-        size = (stub, groove.offset, groove.width, 0, chosen.runner)
+        lies = self.work.eased(f"{self.key}runner.tenon-thickness", "stub tenon", "groove", groove.offset,
+                               groove.width, chosen.thickness)  # fmt: skip
+        size = (stub, *lies, 0, chosen.runner)
         features: list[Feature] = [Tenon("front", Face.DATUM_END, *size), Tenon("back", Face.FAR_END, *size)]
         if chosen.dust_panel:
             features.append(Groove("panel", Face.FACE_EDGE, groove.offset, groove.width, groove.depth))
@@ -198,7 +212,8 @@ class _Frames:
         chosen, room, groove, work = self.chosen, self.room, self.chosen.groove, self.work
         for name, gap in (("beside", panel.beside), ("ends", panel.ends)):
             work.less_than(f"{self.key}dust-panel.{name}", "a clearance of", gap, groove.depth, "in its groove")
-        least = groove.offset - panel.set_back + groove.width
+        at = groove.offset - panel.set_back
+        least = at + groove.width - (0 if at else 2 * work.fit.groove)
         work.at_least(f"{self.key}dust-panel.thickness", "a panel", panel.thickness, least, "for its tongue")
         work.at_most(f"{self.key}dust-panel.set-back", "setting it back by", panel.set_back, groove.offset, "")
         opening = work.length(
@@ -213,7 +228,8 @@ class _Frames:
             f"{self.key}dust-panel.length", "dust panel", plus("between the rails", between),
             plus("groove", groove.depth, 2), minus("clearance", panel.ends, 2),
         )  # fmt: skip
-        tongue = (groove.depth, groove.offset - panel.set_back, groove.width)
+        lies = work.eased(f"{self.key}dust-panel.tongue", "tongue", "groove", at, groove.width, panel.thickness)
+        tongue = (groove.depth, *lies)
         features = [
             Tongue("front", Face.DATUM_END, *tongue),
             Tongue("back", Face.FAR_END, *tongue),
