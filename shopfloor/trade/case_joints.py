@@ -23,6 +23,11 @@ RABBET_SHARE = Fact(
     key="rabbet-depth", subject="joints", name="Rabbet, depth", value=share("1/2"), unit="of the thickness",
     range=(share("1/2"), share("2/3")), status=UNCONFIRMED, source=CUSTOM, note="As wide as its mate is thick.",
 )  # fmt: skip
+HALF_BLIND_SHARE = Fact(
+    key="half-blind-length", subject="joints", name="Half-blind dovetails, length of the tails", value=share("2/3"),
+    unit="of the front", range=(share("2/3"), share("3/4")), status=UNCONFIRMED, source=CUSTOM,
+    note="What is left of the front hides their ends.",
+)  # fmt: skip
 BOTTOM_WIDTH = Fact(
     key="drawer-groove-width", subject="drawers", name="Groove for a drawer's bottom, width", value=inch(1, 4),
     range=(inch(3, 16), inch(3, 8)), metric=mm("6"), status=UNCONFIRMED, source=CUSTOM,
@@ -53,8 +58,8 @@ SLOPE_HARD = Fact(
 )  # fmt: skip
 
 FACTS: tuple[AnyFact, ...] = (
-    DADO_SHARE, RABBET_SHARE, BOTTOM_WIDTH, BOTTOM_DEPTH, BOTTOM_UP, DRAWER_HEIGHT, DRAWER_SIDES, SLOPE_SOFT,
-    SLOPE_HARD,
+    DADO_SHARE, RABBET_SHARE, HALF_BLIND_SHARE, BOTTOM_WIDTH, BOTTOM_DEPTH, BOTTOM_UP, DRAWER_HEIGHT, DRAWER_SIDES,
+    SLOPE_SOFT, SLOPE_HARD,
     Fact(key="joint-words", subject="joints", name="Dado, groove, rabbet", unit="", status=CONFIRMED,
          value="across the grain, along the grain, a step on an edge or end", source=HANDWORK, changeable=False),
 )  # fmt: skip

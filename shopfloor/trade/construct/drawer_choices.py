@@ -22,7 +22,10 @@ class Corner(StrEnum):
 class CornerJoint:
     """The joint of side and front: what is cut into the front is `depth` deep, and the side stays `clear` of its
     bottom.  A tongue is `tongue` thick, along the side's inner face; in a rabbet the whole end lies.  Dovetails have
-    `count` tails, pins `pin` wide where they are narrowest, half pins at the edges, and lean 1 in `slope`."""
+    `count` tails, pins `pin` wide where they are narrowest, half pins at the edges, and lean 1 in `slope`.
+
+    What is 0 is proposed for the wood at hand (corner_proposal.py): with a count of 0 as many tails as suit the height
+    of each drawer."""
 
     kind: Corner
     depth: Length

@@ -61,7 +61,7 @@ IMPOSSIBLE: list[tuple[str, Cabinet, set[str], Fault]] = [
      Fault("left-panel.thickness", "a panel 3/8 in is too little for its tongue", "1/2 in or more would do.")),
     # 22 1/2 - 8 x 3 = -1 1/2, over 9 openings.
     ("more muntins than there is room for", changed("back", muntins=(8,)), {"back"},
-     Fault("back-opening", "opening would be -0.1666667 in, with between the uprights 22 1/2 in",
+     Fault("back-opening", "opening would be -0.167 in, with between the uprights 22 1/2 in",
            "Between the uprights must be more than 24 in.")),
     ("a rail that its shoulder and groove eat up", changed("back", rails=(read("1"), read("3"))), {"back"},
      Fault("back-top-rail.tenon-width", "tenon would be -1/4 in, with rail 1 in", "Rail must be more than 1 1/4 in.")),
@@ -238,15 +238,23 @@ def test_the_corner_of_a_drawer_is_a_choice(corner: CornerJoint, front: list[str
 
 
 @pytest.mark.parametrize(("changed", "what", "do"), [
-    ({"count": 40}, "no width is left for the tails", "Take fewer tails, narrower pins or a smaller slope."),
-    ({"count": 0}, "there are no tails", "Give it one tail at least."),
+    # 11 tails: (3 7/8 - 2 x 1/4 - 10 x 1/4) / 11 = 7/88 at the end and nothing at the baseline, 1/8 less.  The lowest
+    # has to hold the groove from 3/8 to 5/8, and begins at 5/16 there: 5/16 + 1/8 of wood is too little, 3/8 is enough:
+    # (3 3/8 - (n - 1) / 4) / n - 1/8 >= 5/16 gives n <= 5.27.
+    ({"count": 40}, "no width is left for the tails", "5 tails would do in a drawer 3 7/8 in high."),
+    ({"clear": read("1/16")},
+     "a clearance of 1/16 in is too much for dovetails, which fill their sockets", "0 would do."),
+    # 2 x (2 + 1/16) of half pins and slope, and 1/4 of groove.
+    ({"half_pin": read("2")}, "no width is left for the tails",
+     "A drawer more than 4 3/8 in high would hold one tail; or take narrower half pins."),
     # The lowest tail begins 5/8 + 1/2 / 8 from the lower edge at its baseline, the groove 3/8.  It is
     # (3 7/8 - 2 x 5/8 - 2 x 1/4) / 3 = 17/24 wide, so it ends at 5/8 + 17/24 - 1/16 = 1 13/48: 1 17/64 on the tape.
     ({"half_pin": read("5/8")}, "the bottom's groove would come out through a pin",
-     "Between 11/16 in and 1 17/64 in from the lower edge would do."),
+     "Half pins 5/16 in wide would do; or a groove between 11/16 in and 1 17/64 in from the lower edge would do."),
 ])  # fmt: skip
 def test_dovetails_that_cannot_be_cut_are_said(changed: dict[str, Any], what: str, do: str) -> None:
     built = derive(replace(CHOIR_CABINET, drawers=replace(DRAWERS, corner=replace(TAILS, **changed))))
 
-    assert built.faults == (Fault("drawer.corner", what, do),)
+    where = "drawer.corner.clear" if "clear" in changed else "drawer.corner"
+    assert built.faults == (Fault(where, what, do),)
     assert {assembly.key for assembly in built.assemblies} == ALL - DRAWN
