@@ -1,8 +1,9 @@
 """How does a part lie for a step, and may the step be done now?
 
 For a cut into a long surface that surface lies up.  A step whose reference surface was already cut away is refused.
-Widths are measured from the face edge, thicknesses and depths from the surface that is cut into.  A taper or a rabbet
-takes such a surface away; what is measured from it comes before.
+Widths are measured from the face edge, thicknesses and depths from the surface that is cut into.  A taper takes such a
+surface away; what is measured from it comes before.  The route (route.py) has it so, and whoever marks steps in another
+order is told.
 """
 
 from __future__ import annotations
@@ -30,7 +31,7 @@ from .part import (
 )
 from .route import CUTS
 
-__all__ = ["cut_by", "face_up", "faces_up", "refusal", "stands_on"]
+__all__ = ["cut_by", "face_up", "faces_up", "refusal", "refusals", "stands_on"]
 
 
 def stands_on(feature: Feature) -> frozenset[Face]:
@@ -89,6 +90,18 @@ def refusal(line: Line, step: str, done: Collection[str]) -> str:
         for face in sorted(stands_on(feature) & gone.keys()):
             return f"the {feature.kind} is measured from the {face}, and the {gone[face].kind} has taken that away"
     return ""
+
+
+def refusals(line: Line) -> dict[str, dict[str, str]]:
+    """For each step of a line's parts that another can bar, by its key: that other's key, and why."""
+    cutting = [cut.key for cut in CUTS if any(isinstance(feature, cut.kinds) for feature in line.features)]
+    barring = [key for key in cutting if any(map(_takes_away, cut_by(line, key)))]
+    found: dict[str, dict[str, str]] = {}
+    for step in cutting:
+        for other in barring:
+            if says := refusal(line, step, {other}):
+                found.setdefault(step, {})[other] = says
+    return found
 
 
 def cut_by(line: Line, step: str) -> Iterator[Feature]:

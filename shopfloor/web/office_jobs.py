@@ -24,6 +24,7 @@ from shopfloor.trade import document
 from shopfloor.trade.code import read_code
 from shopfloor.trade.part import Hand, Job, Unit
 from shopfloor.trade.sheet import Sheet
+from shopfloor.trade.turn import refusal
 from shopfloor.web import packs
 from shopfloor.web.doors import settings
 from shopfloor.web.job_state import JobState, PartState, disagreements, holdings, job_state
@@ -177,9 +178,9 @@ def _part(key: str, code: str, real: str, sure: bool) -> dict[str, Any]:
     for step in sheet.route:
         told = found.progress.steps.get(step.key)
         by, at = (who(told.by, names), told.at) if told else ("", 0)
-        route.append(
-            {"step": step, "done": found.progress.done(step.key), "next": step.key == next_step, "by": by, "at": at}
-        )
+        done = found.progress.done(step.key)
+        why = "" if done else refusal(sheet.line, step.key, {one for one in named if found.progress.done(one)})
+        route.append({"step": step, "done": done, "next": step.key == next_step, "by": by, "at": at, "refused": why})
     return {
         "job": job,
         "sheet": sheet,

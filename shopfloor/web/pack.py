@@ -12,6 +12,7 @@ from shopfloor.store.jobs import Gone
 from shopfloor.trade.part import Assembly, Job, Unit
 from shopfloor.trade.sheet import Sheet, sheets, stack_key
 from shopfloor.trade.short import ends
+from shopfloor.trade.turn import refusals
 
 FORM = 1
 """Version of the pack's form; phones take a pack of a newer form as far as they understand it."""
@@ -101,6 +102,7 @@ def _draw(job: Job, sheet: Sheet, drawings: dict[str, dict[str, str]]) -> Drawn:
 
 def _part(sheet: Sheet, drawn: Drawn) -> dict[str, Any]:
     line, part = sheet.line, sheet.part
+    barred = refusals(line)
     return {
         "code": sheet.code,
         "key": part.key,
@@ -127,6 +129,7 @@ def _part(sheet: Sheet, drawn: Drawn) -> dict[str, Any]:
         "route": [
             {"key": step.key, "name": step.name, "done": step.done, "detail": list(step.detail)}
             | ({"drawing": drawn.steps[step.key]} if step.key in drawn.steps else {})
+            | ({"not_after": barred[step.key]} if step.key in barred else {})
             for step in sheet.route
         ],
         "drawing": drawn.whole,

@@ -2,8 +2,9 @@
 
 /** Words and lengths: strings are text, whole numbers are nanometres.
  * @typedef {readonly (string | number)[]} Said */
-/** `drawing` is there if the step has one of its own.
- * @typedef {{key: string, name: string, done: string, detail: Said, drawing?: string}} Step */
+/** `drawing` is there if the step has one of its own; `not_after` says after which others it cannot be done, and why.
+ * @typedef {{key: string, name: string, done: string, detail: Said, drawing?: string,
+ *   not_after?: Record<string, string>}} Step */
 /** @typedef {{at: number, says: string, feature: string}} Mark */
 /** @typedef {{letter: string, code: string, name: string, place: string, says: string}} Mate */
 /** @typedef {{key: string, name: string, unit: 'in' | 'mm', denominator: number, revision: number, species: string}} Job */

@@ -19,6 +19,12 @@ export function nextStep({ route, progress }) {
   return route.find((step) => !isDone(progress, step.key)) ?? null;
 }
 
+/** Why a step cannot be done now: one that is done has taken away what it is measured from.  '' if it can.
+ * @param {Step} step @param {PartProgress} progress */
+export function refusal({ not_after = {} }, progress) {
+  return Object.entries(not_after).find(([key]) => isDone(progress, key))?.[1] ?? '';
+}
+
 /** The steps about which the floor says different things.
  * @param {Walked} part @returns {Step[]} */
 export function disagreements({ route, progress }) {
@@ -71,7 +77,7 @@ export function due(parts) {
   const waiting = new Map();
   for (const part of parts) {
     const step = nextStep(part);
-    if (!step) continue;
+    if (!step || refusal(step, part.progress)) continue;
     const group = waiting.get(step.key);
     if (group) group.parts.push(part);
     else waiting.set(step.key, { step, parts: [part] });

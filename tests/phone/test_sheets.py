@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
+from shopfloor.intake.demo import demo_job
+from shopfloor.store import jobs
 from shopfloor.trade.code import show
+from shopfloor.trade.fact import inch
+from shopfloor.trade.part import Face, Taper
 
-from .conftest import Shop, a_moment, all_sent, open_part, press_next, type_code
+from .conftest import Shop, a_moment, all_sent, join, open_part, press_next, type_code
 
 pytestmark = pytest.mark.browser
 
@@ -286,3 +293,30 @@ def test_the_real_length_is_typed_and_what_it_does_is_seen_above_the_keys(
     assert below and keys
     assert below["y"] > 0 and below["y"] + below["height"] <= keys["y"]
     expect(page.locator("button.deed")).to_have_count(0)  # no step is marked while measuring
+
+
+def test_a_step_whose_reference_was_cut_away_is_refused_on_the_sheet_and_named_among_the_steps(
+    tmp_path: Path, window: Callable[..., BrowserContext]
+) -> None:
+    own = Shop(tmp_path)
+    job = demo_job()
+    taper = Taper("taper", Face.FACE_EDGE, inch(30), inch(1, 4))
+    legs = [replace(line, features=(*line.features, taper)) for line in job.lines if line.key.startswith("leg")]
+    others = [line for line in job.lines if not line.key.startswith("leg")]
+    with own.app.app_context():
+        jobs.save(replace(job, lines=(*legs, *others)), "tapered legs")
+    page = window().new_page()
+    join(page, own, "Bench phone")
+    open_part(page, own, "leg.front-left")
+    page.get_by_role("link", name="Other step").click()
+    why = "the mortise is measured from the face edge, and the taper has taken that away"
+    mortise = page.locator(".tile", has_text="mortise")
+    expect(mortise).not_to_contain_text(why)
+    for step in ("rough cut", "mill", "length", "mark out", "taper"):
+        page.locator(".tile").filter(has=page.locator("b", has_text=re.compile(f"^{step}$"))).click()
+
+    expect(mortise).to_contain_text(why)
+    page.get_by_role("link", name="The sheet").click()
+    expect(page.locator(".dock .idle")).to_have_text(f"Not now: {why}.")
+    expect(page.locator("button.deed")).to_have_count(0)
+    own.down()

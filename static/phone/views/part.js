@@ -3,7 +3,7 @@
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { show } from '../../trade/code.js';
 import { called, handed } from '../pack.js';
-import { disagreements, nextStep, rod as rodOf } from '../steps.js';
+import { disagreements, nextStep, refusal, rod as rodOf } from '../steps.js';
 import { afterPress, dock, notice, stayHere, title, top } from './frame.js';
 import { shortKeys, shortView } from './short.js';
 import { length, moment, rod, said, sizes } from './signs.js';
@@ -59,13 +59,15 @@ function drawn(picture, look, code, deeds) {
 }
 
 /** @param {PartModel} model @param {PartDeeds} deeds @param {import('../pack.js').Step | null} next */
-function buttons({ sheet, pressed, closed, writing }, deeds, next) {
+function buttons({ sheet, progress, pressed, closed, writing }, deeds, next) {
   const code = sheet.part.code;
   const other = html`<a class="outlined" href="/p/${code}#steps">Other step</a>`;
   if (closed === 'app') return { main: null, other: '', idle: html`<p class="idle"><b>Read only.</b> Open the app and scan there.</p>` };
   if (closed === 'join') return { main: null, other: '', idle: html`<a class="deed" href="/phone/#join"><b>Join the shop</b><span>then steps can be marked</span></a>` };
   if (pressed) return { main: null, other: '', idle: afterPress(pressed, deeds), stay: next ? stayHere(next.done, deeds.goOn) : '' };
   if (!next) return { main: { says: 'Scan next', under: 'all steps done', press: deeds.scan }, other, idle: '' };
+  const why = refusal(next, progress);
+  if (why) return { main: null, other, idle: html`<p class="idle"><b class="here">Not now:</b> ${why}.</p>` };
   return {
     main: { says: next.done, under: said(next.detail, writing), press: () => deeds.press(code, next, true, next.done) },
     other,
@@ -163,12 +165,13 @@ export function stepsView({ sheet, progress, names, pill, trouble }, deeds) {
               ? html`<span class="here">two say it differently</span>`
               : `${done ? '' : 'taken back, '}${names(state.by)}, ${moment(state.at)}`
             : '';
+          const why = done ? '' : refusal(step, progress);
           return html`<button
             class="outlined tile ${done ? 'done' : ''} ${next ? 'next' : ''}"
             aria-pressed=${done}
             @click=${() => deeds.press(part.code, step, !done, '')}
           >
-            <i class="box"></i><b>${step.name}</b>${under ? html`<small>${under}</small>` : ''}
+            <i class="box"></i><b>${step.name}</b>${under ? html`<small>${under}</small>` : ''}${why ? html`<small class="here">${why}</small>` : ''}
           </button>`;
         })}
       </div>

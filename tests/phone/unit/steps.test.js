@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
-import { disagreements, due, nextStep, rod, rodInWords, stackRod, those } from '../../../static/phone/steps.js';
+import { disagreements, due, nextStep, refusal, rod, rodInWords, stackRod, those } from '../../../static/phone/steps.js';
 
 /** @param {string[]} keys */
 const route = (...keys) => keys.map((key) => ({ key, name: key, done: `${key} done`, detail: [] }));
@@ -110,4 +110,17 @@ test('disagreements are found by step', () => {
   const part = { route: route('rough', 'mill'), progress: progress(['rough', 'mill'], ['mill']) };
 
   assert.deepEqual(disagreements(part).map(({ key }) => key), ['mill']);
+});
+
+test('a step is refused once another has taken away what it is measured from, and is due no more', () => {
+  const why = 'the mortise is measured from the face edge, and the taper has taken that away';
+  const [mortise, taper] = route('mortise', 'taper');
+  const own = [{ ...mortise, not_after: { taper: why } }, taper];
+  const cut = { route: own, progress: progress(['taper']) };
+  const plain = { route: own, progress: progress([]) };
+
+  assert.equal(refusal(own[0], cut.progress), why);
+  assert.equal(refusal(own[0], plain.progress), '');
+  assert.equal(refusal(taper, cut.progress), '');
+  assert.deepEqual(due([cut, plain]), [{ step: own[0], parts: [plain] }]);
 });
