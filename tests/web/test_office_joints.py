@@ -57,6 +57,8 @@ def test_sizes_are_proposed_looked_at_and_taken(stand: Flask, office: FlaskClien
     text = post(office, RAIL | {"at": "2", "do": "propose"})
     form = form_in(text)
     assert (form["0.thickness"], form["0.length"], form["0.width"]) == ("3/8", "1 1/8", "2")
+    # A gap of 0.002 in in all: an inch job has thou, and not 0.0254 mm.
+    assert form["0.cheek"] == "0.001"
     assert (form["pair.rail.front"], form["pair.rail.back"]) == ("leg.fl", "leg.br")
     assert text.count("<svg") >= 2 and job_of(stand) == JOB
 
