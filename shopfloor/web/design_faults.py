@@ -96,7 +96,9 @@ def wrongs(
             about, stands = section.label, _words(section.name)[:1] in made
         says = _sentence(fault)
         if key in known and known[key].by_hand:
-            found.append(Wrong(about, stands, says, f"by-hand.{key}", "", f"{name}-by-hand.{key}"))
+            by_hand = Wrong(about, stands, says, f"by-hand.{key}", "", f"{name}-by-hand.{key}")
+            if all(each.field != by_hand.field for each in found):  # at both ends it is one length
+                found.append(by_hand)
             continue
         place = _named(key, form, section, fault, derived=key in known)
         field = place.name if place else ""

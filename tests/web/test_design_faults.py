@@ -142,3 +142,11 @@ def test_a_key_belongs_to_the_group_that_it_begins_with() -> None:
     assert labels["web-frames"] == "Web frames"
     assert labels["drawer-6"] == "Drawers"
     assert "" not in labels.values()
+
+
+def test_a_length_by_hand_that_meets_nowhere_is_told_once_with_what_would_do() -> None:
+    made = Cabinet(**vars(CABINET) | {"overrides": lengths_set((), "left-top-rail.length", read("16"))})
+    (wrong,), _ = told(made)
+
+    assert (wrong.about, wrong.made, wrong.at) == ("Left side", True, "cabinet-by-hand.left-top-rail.length")
+    assert wrong.says.endswith("15 1/4 in would do.")

@@ -92,25 +92,34 @@ SLACK: Length = 2
 """Places are rounded once to a nanometre, so two of them may differ by that much."""
 
 
-def misfits(built: Built, size: Callable[[Length], str]) -> Iterator[Fault]:
-    """Joints that do not meet as they were laid out, because a length was set by hand; `size` writes a length."""
+def misfits(built: Built, size: Callable[[Length], str], prefix: str = "") -> Iterator[Fault]:
+    """Joints that do not meet as they were laid out, because a length was set by hand; `size` writes a length.
+
+    Where the length of one of its two lines was set by hand, that is where the fault lies, and what would do is the
+    length that follows; keys of derived lengths go without the `prefix` of the construction.
+    """
     parts = placed(built.assemblies, built.lines)
+    lengths = {f"{prefix}{each.key}": each for each in built.derived if each.by_hand}
     for each in built.meetings:
         found = fit(each.enters, each.takes, parts)
         who = f'"{each.enters.feature}" of {each.enters.part}'
-        where = f'joint "{each.key}"'
+        where, do = f'joint "{each.key}"', ""
+        for part in (each.takes.part, each.enters.part):
+            key = f"{parts[part].line.key}.length"
+            if key in lengths and lengths[key].nm != lengths[key].computed:
+                where, do = key, f"{size(lengths[key].computed)} would do."
         away = found.shoulder - each.shoulder
         if found.tip < 0:
-            yield Fault(where, f"{who} is {size(-found.tip)} too long for {each.takes.part}", "Make it shorter.")
+            yield Fault(where, f"{who} is {size(-found.tip)} too long for {each.takes.part}", do or "Make it shorter.")
         if away > SLACK:
             what = f"the shoulder of {who} stands {size(away)} off {each.takes.part}"
-            yield Fault(where, what, f"Make {each.enters.part} longer.")
+            yield Fault(where, what, do or f"Make {each.enters.part} longer.")
         elif away < -SLACK:
             what = f"the shoulder of {who} would reach {size(-away)} too far into {each.takes.part}"
-            yield Fault(where, what, f"Make {each.enters.part} shorter.")
+            yield Fault(where, what, do or f"Make {each.enters.part} shorter.")
         elif found.tip > each.tip + SLACK:
             what = f"{who} stays {size(found.tip)} clear in {each.takes.part}, not {size(each.tip)}"
-            yield Fault(where, what, "Make it longer, or what takes it shallower.")
+            yield Fault(where, what, do or "Make it longer, or what takes it shallower.")
 
 
 def clashes(parts: dict[str, Placed], among: Sequence[str] = ()) -> list[Clash]:

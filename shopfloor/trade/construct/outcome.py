@@ -56,7 +56,7 @@ class Outcome:
         that were `asked` came out another."""
         found = self.out.built(self.work.derived, [*self.work.faults, *self._unused()])
         warnings = () if found.faults else tuple(other_sizes(found, asked, self.prefix, self.work.size))
-        return replace(found, faults=(*found.faults, *misfits(found, self.work.size)), warnings=warnings)
+        return replace(found, faults=(*found.faults, *misfits(found, self.work.size, self.prefix)), warnings=warnings)
 
     def _sound(self, fit: Clearances) -> bool:
         for name, each in vars(fit).items():
