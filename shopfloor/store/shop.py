@@ -12,7 +12,10 @@ from sqlalchemy import Connection, delete, insert, select, update
 
 from shopfloor.store.opening import reading, writing
 from shopfloor.store.tables import setting, shop
+from shopfloor.trade.construct.habitual import Ways
 from shopfloor.trade.cutters import Cutters, first_cutters
+from shopfloor.trade.facts import HABITS
+from shopfloor.trade.habit import Habits
 from shopfloor.trade.moisture import INTERIOR
 from shopfloor.trade.part import Unit
 from shopfloor.trade.seasons import PRESETS, Seasons
@@ -116,6 +119,30 @@ def keep_seasons(said: Seasons | None) -> None:
     """Keep the seasons; None goes back to those that a shop begins with."""
     # As texts: tenths of a point are exact in decimals, not as floats.
     _keep("seasons", None if said is None else {name: str(Fraction(value)) for name, value in vars(said).items()})
+
+
+def habits() -> Habits:
+    """The numbers of the trade that the shop has changed; what is no habit any more stays kept and is left out."""
+    said = _said("habits") or {}
+    return Habits({key: Fraction(value) for key, value in said.items() if key in HABITS})
+
+
+def keep_habit(key: str, value: int | Fraction | None) -> None:
+    """Change one number; None goes back to the printed one."""
+    with writing() as connection:
+        row = connection.scalar(select(setting.c.value).where(setting.c.name == "habits"))
+        said: dict[str, str] = json.loads(row) if row else {}
+        said.pop(key, None)
+        if value is not None:
+            said[key] = str(Fraction(value))
+        connection.execute(delete(setting).where(setting.c.name == "habits"))
+        if said:
+            connection.execute(insert(setting).values(name="habits", value=json.dumps(said)))
+
+
+def ways(of_job: Unit) -> Ways:
+    """How the shop goes about a job of that unit."""
+    return Ways(of_job, habits(), cutters(of_job))
 
 
 def _said(name: str) -> Any:

@@ -26,7 +26,22 @@ from . import square as squareness
 from .fact import AnyFact
 from .species import species_facts
 
-__all__ = ["facts"]
+__all__ = ["HABITS", "facts"]
+
+HABITS: dict[str, AnyFact] = {
+    fact.key: fact
+    for fact in (
+        proportions.TENON_SHARE, proportions.TENON_SHARE_INTO_LEG, proportions.LEG_SHARE, proportions.GROOVE_DEPTH,
+        proportions.WIDEST_TENON, proportions.DOUBLE_FROM, proportions.DOUBLE_GAP,
+        proportions.BLIND_SHARE, proportions.THROUGH_EXTRA, proportions.MORTISE_EXTRA, proportions.EDGE_SHOULDER,
+        proportions.FIT_THICKNESS, proportions.FIT_WIDTH, case_joints.DADO_SHARE, case_joints.RABBET_SHARE,
+        case_joints.BOTTOM_WIDTH, case_joints.BOTTOM_DEPTH, case_joints.BOTTOM_UP, case_joints.DRAWER_SIDES,
+        case_joints.SLOPE_HARD, proposal.THICK_MATE, proposal.TAIL_WIDTH, proposal.PIN_WIDTH, walls.LEAST_WALL,
+        panel.CLEARANCE, panel.MARGIN, panel.ENGAGEMENT, panel.END_CLEARANCE, seasonal.HELD,
+    )
+}  # fmt: skip
+"""The habits that a shop can change, by their keys: what is proposed and warned about goes by its own number.  Others
+follow as something is worked out from them."""
 
 
 def facts() -> tuple[AnyFact, ...]:

@@ -16,11 +16,12 @@ from .construct.made import letters
 from .corner_joint import BridleJoint, DovetailJoint, HalfLapJoint
 from .cutters import Cutters
 from .fit import FLUSH, Fit
+from .habit import PRINTED, Habits
 from .joint import BadJoint, LooseTenonJoint, MortiseAndTenon, Pair, TongueJoint, housed
 from .length import INCH, MM, Length
 from .own_lines import settled
 from .part import EDGES, ENDS, FACES, Dado, Face, Feature, Groove, Half, Hand, Job, Joint, Line, Unit
-from .proportions import FIT_THICKNESS, FIT_WIDTH, MORTISE_EXTRA, nearest_cutter, tenon_thickness
+from .proportions import FIT_THICKNESS, FIT_WIDTH, MORTISE_EXTRA, TENON_SHARE, nearest_cutter, tenon_thickness
 from .proposal import dovetails, mortise_and_tenon, shelf_in_dado, tongue_in_groove
 
 __all__ = ["Definition", "Joining", "Kind", "joined", "matched", "proposed", "refitted"]
@@ -94,8 +95,9 @@ _NAMES = {
 """What the cuts are called in their lines: of the part that comes, of its mate."""
 
 
-def proposed(joining: Joining, cutters: Cutters, unit: Unit) -> tuple[Definition, ...]:
-    """The sizes that the trade would give the joint, fitted to the shop's cutters; two for a wide rail.
+def proposed(joining: Joining, cutters: Cutters, unit: Unit, habits: Habits = PRINTED) -> tuple[Definition, ...]:
+    """The sizes that the trade would give the joint, by the shop's habits and fitted to its cutters; two for a wide
+    rail.
 
     Raises BadJoint or BadProportion where no wood is left.
     """
@@ -103,7 +105,7 @@ def proposed(joining: Joining, cutters: Cutters, unit: Unit) -> tuple[Definition
                   zip(_NAMES[joining.kind], (joining.comes, joining.mate), strict=True))  # fmt: skip
     meets = joining.stands()
     comes, mate = meets.members(joining.comes.stock, joining.mate.stock, 0)
-    fit = Fit(FIT_THICKNESS.used(unit), FIT_WIDTH.used(unit), MORTISE_EXTRA.used(unit))
+    fit = Fit(habits.of(FIT_THICKNESS, unit), habits.of(FIT_WIDTH, unit), habits.of(MORTISE_EXTRA, unit))
     flush = fit._replace(depth=FLUSH.depth)
     step = MM if unit is Unit.MM else INCH // 16
     widths = cutters.widths
@@ -112,31 +114,49 @@ def proposed(joining: Joining, cutters: Cutters, unit: Unit) -> tuple[Definition
     match joining.kind:
         case Kind.MORTISE_AND_TENON:
             return mortise_and_tenon(
-                own, other, meets.end, comes, mate, widths, through=joining.through, fit=fit, step=step
+                own,
+                other,
+                meets.end,
+                comes,
+                mate,
+                widths,
+                through=joining.through,
+                fit=fit,
+                step=step,
+                unit=unit,
+                habits=habits,
             )
         case Kind.LOOSE_TENON:
-            tenons = mortise_and_tenon(own, other, meets.end, comes, mate, widths, fit=fit, step=step)
+            tenons = mortise_and_tenon(
+                own, other, meets.end, comes, mate, widths, fit=fit, step=step, unit=unit, habits=habits
+            )
             return tuple(
                 LooseTenonJoint(each.tenon, each.mortise, each.end, each.offset, each.thickness, each.edge_offset,
                                 each.width, each.length, each.length, fit)
                 for each in tenons
             )  # fmt: skip
         case Kind.TONGUE:
-            tongue = tongue_in_groove(own, other, meets.end, comes, cutters.grooving, gap=fit.depth, fit=fit)
-            return (tongue,)
+            gap = fit.depth
+            return (
+                tongue_in_groove(
+                    own, other, meets.end, comes, cutters.grooving, gap=gap, fit=fit, unit=unit, habits=habits
+                ),
+            )
         case Kind.HOUSED:
-            return (shelf_in_dado(own, other, meets.end, comes, mate, flush),)
+            return (shelf_in_dado(own, other, meets.end, comes, mate, flush, unit, habits),)
         case Kind.DOVETAILS:
             _an_end(meets.end, joining.kind)
             pins_end = Face.FAR_END if meets.at else Face.DATUM_END
             width = min(joining.comes.width, joining.mate.width)
-            return (dovetails(own, other, meets.end, pins_end, width),)
+            return (dovetails(own, other, meets.end, pins_end, width, unit=unit, habits=habits),)
         case Kind.HALF_LAP:
             return (HalfLapJoint(own, other, Face.BACK),)
         case Kind.BRIDLE:
             on_edge = meets.face in EDGES
             stock = joining.mate.thickness if on_edge else joining.mate.width
-            thickness = nearest_cutter(tenon_thickness(min(stock, joining.comes.thickness)), widths)
+            thickness = nearest_cutter(
+                tenon_thickness(min(stock, joining.comes.thickness), habits.of(TENON_SHARE, unit)), widths
+            )
             counted = Face.FACE_SIDE if on_edge else Face.FACE_EDGE
             return (BridleJoint(other, own, meets.end, (stock - thickness) // 2, thickness, flush, counted),)
 

@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from ..errors import ShopError
 from .fact import CONFIRMED, DERIVED, UNCONFIRMED, AnyFact, Fact, inch, mm
+from .habit import PRINTED, Habits
 from .length import Length, write
 from .part import Unit
 from .rounding import SIXTY_FOURTH, TENTH_MM, round_down, round_up, rounded_for_show
@@ -107,10 +108,11 @@ def panel_fit(
     coefficient: Fraction,
     seasons: Seasons,
     unit: Unit = Unit.INCH,
+    habits: Habits = PRINTED,
 ) -> PanelFit:
     """What is left at each side of a panel in the damp and in the dry, with these sizes.
 
-    `unit` is only for the words of a refusal.  Raises PanelRefused unless both stay above zero.
+    `unit` and `habits` are only for the words of a refusal.  Raises PanelRefused unless both stay above zero.
     """
     width = panel_size(opening, groove, clearance)
     grows, shrinks = (width * Fraction(coefficient) * points / 2 for points in (seasons.gain, seasons.loss))
@@ -122,13 +124,13 @@ def panel_fit(
         raise PanelRefused(
             f"it bottoms out in the damp season: it grows {_said(rounded_for_show(grows, unit), unit)} at each side "
             f"and has {_said(clearance, unit)} to grow into",
-            do=_would_do(opening, groove, coefficient, seasons, unit), fit=fit,
+            do=_would_do(opening, groove, coefficient, seasons, unit, habits), fit=fit,
         )  # fmt: skip
     if fit.engagement_dry <= 0:
         raise PanelRefused(
             f"it falls out in the dry season: it shrinks {_said(rounded_for_show(shrinks, unit), unit)} at each side "
             f"and reaches {_said(fit.engagement, unit)} into its grooves",
-            code="panel-falls-out", do=_would_do(opening, groove, coefficient, seasons, unit), fit=fit,
+            code="panel-falls-out", do=_would_do(opening, groove, coefficient, seasons, unit, habits), fit=fit,
         )  # fmt: skip
     return fit
 
@@ -166,10 +168,12 @@ def propose_panel(
     return panel_fit(opening, groove, gap_in(groove), coefficient, seasons)
 
 
-def _would_do(opening: Length, groove: Length, coefficient: Fraction, seasons: Seasons, unit: Unit) -> str:
+def _would_do(
+    opening: Length, groove: Length, coefficient: Fraction, seasons: Seasons, unit: Unit, habits: Habits
+) -> str:
     held = propose_panel(
         opening, groove, coefficient, seasons, TENTH_MM if unit is Unit.MM else SIXTY_FOURTH,
-        CLEARANCE.used(unit), MARGIN.used(unit), ENGAGEMENT.used(unit),
+        habits.of(CLEARANCE, unit), habits.of(MARGIN, unit), habits.of(ENGAGEMENT, unit),
     )  # fmt: skip
     return (
         f"Grooves {_said(held.groove, unit)} deep and {_said(held.clearance, unit)} clearance at each side would hold "

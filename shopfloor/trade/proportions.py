@@ -139,13 +139,18 @@ def tenon_thickness(stock: Length, part_of: Fraction = TENON_SHARE.value) -> Len
     return round(stock * part_of)
 
 
-def tenon_into_leg(rail: Length, leg: Length, part_of: Fraction = TENON_SHARE_INTO_LEG.value) -> Length:
+def tenon_into_leg(
+    rail: Length,
+    leg: Length,
+    part_of: Fraction = TENON_SHARE_INTO_LEG.value,
+    of_leg: Fraction = LEG_SHARE.value,
+) -> Length:
     """The thickness of a thin rail's tenon in a thick leg: half of the rail, at most a third of the leg.
 
     >>> tenon_into_leg(inch(7, 8), inch(7, 4)) == inch(7, 16)
     True
     """
-    most = leg * LEG_SHARE.value
+    most = leg * of_leg
     _leaves(min(rail * part_of, most), "tenon")
     return round(min(rail * part_of, most))
 

@@ -10,15 +10,25 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from .case_joints import SLOPE_HARD, SLOPE_SOFT, dado_depth
+from .case_joints import DADO_SHARE, SLOPE_HARD, SLOPE_SOFT, dado_depth
 from .corner_joint import DovetailJoint
 from .fact import UNCONFIRMED, AnyFact, Fact, inch, mm, share
 from .fit import SNUG, Fit
+from .habit import PRINTED, Habits
 from .joint import BadJoint, Member, MortiseAndTenon, TongueJoint, facing, housed, outward
 from .length import INCH, Length
-from .part import EDGES, FACES, Face
+from .part import EDGES, FACES, Face, Unit
 from .proportions import (
+    BLIND_SHARE,
+    DOUBLE_FROM,
+    DOUBLE_GAP,
     EDGE_SHOULDER,
+    GROOVE_DEPTH,
+    LEG_SHARE,
+    TENON_SHARE,
+    TENON_SHARE_INTO_LEG,
+    THROUGH_EXTRA,
+    WIDEST_TENON,
     blind_tenon_length,
     groove_depth,
     nearest_cutter,
@@ -69,7 +79,7 @@ def _beside(rail: Member, mate: Member) -> Length:
 def mortise_and_tenon(
     tenon: str, mortise: str, end: Face, rail: Member, mate: Member, cutters: Iterable[Length], *,
     groove: Length = 0, groove_at: Face = Face.FAR_EDGE, through: bool = False, fit: Fit = SNUG,
-    step: Length = INCH // 16,
+    step: Length = INCH // 16, unit: Unit = Unit.INCH, habits: Habits = PRINTED,
 ) -> tuple[MortiseAndTenon, ...]:  # fmt: skip
     """A centred tenon, or two side by side where the rail is wide; keys of a second one end in "-2".
 
@@ -78,21 +88,29 @@ def mortise_and_tenon(
     Raises BadProportion or BadJoint where no wood is left.
     """
     depth, beside = _reach(rail, end, mate), _beside(rail, mate)
-    thick_mate = beside >= rail.stock.thickness * THICK_MATE.value
-    wanted = tenon_into_leg(rail.stock.thickness, beside) if thick_mate else tenon_thickness(rail.stock.thickness)
+    thick, wide = rail.stock.thickness, rail.stock.width
+    if beside >= thick * habits.of(THICK_MATE, unit):
+        shares = habits.of(TENON_SHARE_INTO_LEG, unit), habits.of(LEG_SHARE, unit)
+        wanted = tenon_into_leg(thick, beside, *shares)
+    else:
+        wanted = tenon_thickness(thick, habits.of(TENON_SHARE, unit))
     thickness = nearest_cutter(wanted, cutters)
-    if thickness >= rail.stock.thickness:
+    if thickness >= thick:
         raise BadJoint("every cutter is as thick as the rail", "List a narrower one, or take thicker stock.")
-    length = through_tenon_length(depth) if through else _down(blind_tenon_length(depth), step)
-    shoulder = min(EDGE_SHOULDER.value, rail.stock.width // 8)
+    if through:
+        length = through_tenon_length(depth, habits.of(THROUGH_EXTRA, unit))
+    else:
+        length = _down(blind_tenon_length(depth, habits.of(BLIND_SHARE, unit)), step)
+    shoulder = min(habits.of(EDGE_SHOULDER, unit), wide // 8)
     near, far = (max(groove, shoulder) if face is groove_at and groove else shoulder for face in EDGES)
-    room = rail.stock.width - near - far
-    widths = tenon_widths(rail.stock.width, room)
+    room = wide - near - far
+    most = habits.of(WIDEST_TENON, unit), habits.of(DOUBLE_FROM, unit)
+    widths = tenon_widths(wide, room, *most, habits.of(DOUBLE_GAP, unit))
     found, edge = [], near
     gap = (room - sum(widths)) // max(len(widths) - 1, 1)
     for nth, width in enumerate(widths, 1):
         keys = (f"{tenon}-{nth}", f"{mortise}-{nth}") if nth > 1 else (tenon, mortise)
-        offset = (rail.stock.thickness - thickness) // 2
+        offset = (thick - thickness) // 2
         found.append(MortiseAndTenon(*keys, end, length, offset, thickness, edge, width, fit))
         edge += width + gap
     return tuple(found)
@@ -115,30 +133,36 @@ def haunched(joint: MortiseAndTenon, rail: Member, groove: Length, beside: Face,
 
 def tongue_in_groove(
     tongue: str, channel: str, along: Face, panel: Member, cutters: Iterable[Length], *,
-    gap: Length = 0, fit: Fit = SNUG,
+    gap: Length = 0, fit: Fit = SNUG, unit: Unit = Unit.INCH, habits: Habits = PRINTED,
 ) -> TongueJoint:  # fmt: skip
     """A centred tongue, a third of the panel thick and as long as its groove is deep less the `gap` that a panel needs
     to move (panel.py)."""
-    thickness = nearest_cutter(tenon_thickness(panel.stock.thickness), cutters)
-    depth = groove_depth(thickness)
+    thickness = nearest_cutter(tenon_thickness(panel.stock.thickness, habits.of(TENON_SHARE, unit)), cutters)
+    depth = groove_depth(thickness, habits.of(GROOVE_DEPTH, unit))
     if gap >= depth:
         raise BadJoint("the gap is as deep as the groove", "Make the groove deeper or the panel narrower.")
     offset = (panel.stock.thickness - thickness) // 2
     return TongueJoint(tongue, channel, along, depth - gap, offset, thickness, fit._replace(depth=gap))
 
 
-def shelf_in_dado(end: str, dado: str, at: Face, shelf: Member, side: Member, fit: Fit = SNUG) -> TongueJoint:
+def shelf_in_dado(
+    end: str, dado: str, at: Face, shelf: Member, side: Member, fit: Fit = SNUG, unit: Unit = Unit.INCH,
+    habits: Habits = PRINTED,
+) -> TongueJoint:  # fmt: skip
     """The whole end of a shelf in a dado, a third of the side deep, with no room behind it."""
-    return housed(end, dado, at, dado_depth(_reach(shelf, at, side)), shelf.stock, fit._replace(depth=0))
+    depth = dado_depth(_reach(shelf, at, side), habits.of(DADO_SHARE, unit))
+    return housed(end, dado, at, depth, shelf.stock, fit._replace(depth=0))
 
 
 def dovetails(
     tails: str, pins: str, end: Face, pins_end: Face, width: Length, *, hardwood: bool = True,
-    about: Length = TAIL_WIDTH.value, pin: Length = PIN_WIDTH.value,
+    unit: Unit = Unit.INCH, habits: Habits = PRINTED,
 ) -> DovetailJoint:  # fmt: skip
-    """So many tails that each comes out `about` so wide, at least one; pins and half pins of one width."""
+    """So many tails that each comes out about so wide as is the habit, at least one; pins and half pins of one
+    width."""
+    about, pin = habits.of(TAIL_WIDTH, unit), habits.of(PIN_WIDTH, unit)
     count = max(1, round_near(Fraction(width - pin, about + pin)))
-    slope = (SLOPE_HARD if hardwood else SLOPE_SOFT).value
+    slope = habits.of(SLOPE_HARD if hardwood else SLOPE_SOFT, unit)
     return DovetailJoint(tails, pins, end, pins_end, count, pin, pin, round(1 / slope))
 
 

@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from .fact import UNCONFIRMED, AnyFact, Fact, inch, mm
 from .fault import Fault
+from .habit import PRINTED, Habits
 from .length import Length, write
 from .meeting import standing
 from .movement import Cut, coefficient, slot
@@ -93,7 +94,7 @@ def moves_by(species: str, cut: Cut = Cut.UNKNOWN) -> Fraction | None:
     return max((coefficient(wood, cut) for wood in candidates(species)), default=None)
 
 
-def faults(job: Job, seasons: Seasons, cut: Cut = Cut.UNKNOWN) -> tuple[Fault, ...]:
+def faults(job: Job, seasons: Seasons, cut: Cut = Cut.UNKNOWN, habits: Habits = PRINTED) -> tuple[Fault, ...]:
     """What the seasons would do to the parts of a job, a sentence each with the number that is wrong and one that would
     do; what is the same for all parts of a line is said once.
 
@@ -105,7 +106,7 @@ def faults(job: Job, seasons: Seasons, cut: Cut = Cut.UNKNOWN) -> tuple[Fault, .
         for line in job.lines if min(line.stock) > 0
         for part in line.parts if part.key in stands
     }  # fmt: skip
-    year = Year(job, seasons, cut, placed)
+    year = Year(job, seasons, cut, placed, habits)
     found = (*year.panels(), *year.held(), *year.slots())
     return tuple(dict.fromkeys(found))
 
@@ -118,6 +119,7 @@ class Year:
     seasons: Seasons
     cut: Cut
     placed: dict[str, Placed]
+    habits: Habits = PRINTED
 
     def rate(self, line: Line) -> Fraction | None:
         return moves_by(line.species or self.job.species, self.cut)
@@ -157,7 +159,8 @@ class Year:
             groove, clearance = min(deep, depth), (one + other) // 2  # it is held at its middle
             try:
                 panel_fit(
-                    line.width - 2 * (groove - clearance), groove, clearance, rate, self.seasons, self.job.unit
+                    line.width - 2 * (groove - clearance), groove, clearance, rate, self.seasons, self.job.unit,
+                    self.habits,
                 )  # fmt: skip
             except PanelRefused as refused:
                 yield Fault(f'line "{line.key}", width', refused.what, refused.do)
@@ -186,10 +189,10 @@ class Year:
     def _too_wide(self, line: Line, joint: str, wide: Length, other: Placed) -> Iterator[Fault]:
         rate = self.rate(line)
         points = max(self.seasons.gain, self.seasons.loss)
-        limit = HELD.used(self.job.unit)
-        if rate is None or wide < WIDEST_TENON.used(self.job.unit) or wide * rate * points <= limit:
+        limit, single = (self.habits.of(fact, self.job.unit) for fact in (HELD, WIDEST_TENON))
+        if rate is None or wide < single or wide * rate * points <= limit:
             return
-        most = max(int(limit / (rate * points)), WIDEST_TENON.used(self.job.unit))
+        most = max(int(limit / (rate * points)), single)
         yield Fault(
             f'line "{line.key}", {joint}',
             f"{self.size(wide)} of width are held across the grain by {other.line.name}, and move "

@@ -12,6 +12,7 @@ from enum import StrEnum
 from typing import Any, get_args, get_origin
 
 from shopfloor.trade.construct.derived import Override, StackName
+from shopfloor.trade.construct.habitual import Ways
 from shopfloor.trade.construct.starters import starter
 from shopfloor.trade.document import length_reader, length_text
 from shopfloor.trade.fault import Fault
@@ -117,24 +118,28 @@ class _Writer:
 # --- in ----------------------------------------------------------------------------------------------------------
 
 
-def read_form(record: Any, form: Mapping[str, str], unit: Unit, hidden: frozenset[str]) -> tuple[Any, dict[str, str]]:
+def read_form(
+    record: Any, form: Mapping[str, str], unit: Unit, hidden: frozenset[str], ways: Ways | None = None
+) -> tuple[Any, dict[str, str]]:
     """The record with what was typed, and what is wrong by field name; the record is None if anything is.
 
-    What stands in `hidden`, or in no field of the form, stays as it is.
+    What stands in `hidden`, or in no field of the form, stays as it is; what is added begins by the shop's `ways`.
     """
-    reader = _Reader(form, unit)
+    reader = _Reader(form, unit, ways)
     made = reader.record(type(record), record, "", hidden)
     faults = {fault.where: _sentence(fault) for fault in reader.faults.faults}
     return (None if faults else made), faults
 
 
 class _Reader:
-    def __init__(self, form: Mapping[str, str], unit: Unit) -> None:
-        self.form, self.unit = form, unit
+    def __init__(self, form: Mapping[str, str], unit: Unit, ways: Ways | None) -> None:
+        self.form, self.unit, self.ways = form, unit, ways
+        self.around: tuple[Any, ...] = ()
         self.faults = Reader(length_reader(unit))
 
     def record(self, kind: type, before: Any, at: str, hidden: frozenset[str] = frozenset()) -> Any:
         found = {}
+        outside, self.around = self.around, (before, *self.around)
         for name, hint in hints(kind).items():
             was = getattr(before, name, MISSING)
             first = default(own_fields(kind)[name])
@@ -147,6 +152,7 @@ class _Reader:
                 value = first
             if value is not MISSING:
                 found[name] = value
+        self.around = outside
         return self.faults.made(kind, found, at.removesuffix("."))
 
     def value(self, hint: Any, was: Any, name: str) -> Any:
@@ -156,7 +162,7 @@ class _Reader:
                 return was if f"{name}.asked" not in self.form else None
             if was is None or was is MISSING:
                 assert isinstance(inner, type)
-                return starter(inner, self.unit)
+                return starter(inner, self.unit, self.ways, self.around)
             return self.record(type(was), was, f"{name}.")
         if is_dataclass(hint):
             assert isinstance(hint, type)
@@ -176,7 +182,7 @@ class _Reader:
         added = several.get(self.form.get(f"{name}.add", ""))
         if added:
             keys = {str(getattr(each, "key", "")) for each in kept}
-            kept.append(starter(added, self.unit, key=Keys(keys).new(KINDED[added], "cut")))
+            kept.append(starter(added, self.unit, self.ways, self.around, key=Keys(keys).new(KINDED[added], "cut")))
         return tuple(kept)
 
     def typed(self, hint: Any, text: str, name: str) -> Any:

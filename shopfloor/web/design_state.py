@@ -23,6 +23,7 @@ from shopfloor.trade.part import Assembly, Job, Line
 from shopfloor.trade.revision import Changes, Shift, changes
 from shopfloor.trade.sheet import letters_at
 from shopfloor.web.design_form import Entry, Group, form_of
+from shopfloor.web.design_habits import Other, others
 from shopfloor.web.design_words import CHOICES, legend
 from shopfloor.web.job_state import JobState, job_state
 
@@ -51,7 +52,8 @@ class Stack:
 
 @dataclass(frozen=True)
 class Shown:
-    """One construction on the page: its form, the lengths that follow from it, what is wrong, its stacks."""
+    """One construction on the page: its form, the lengths that follow from it, what is wrong, its stacks, and the sizes
+    that would be others by the habits that the shop has changed."""
 
     name: str
     called: str
@@ -59,6 +61,7 @@ class Shown:
     derived: tuple[Derived, ...]
     faults: tuple[Fault, ...]
     stacks: tuple[Stack, ...]
+    others: tuple[Other, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -143,6 +146,7 @@ def pictured(job: Job, stack: str, line: str, codes: Mapping[str, str]) -> tuple
 
 
 def _shown(composed: Composed, job: Job, refused: Refused | None) -> Iterator[Shown]:
+    ways = shop.ways(job.unit)
     for construction, built in zip(job.constructions, composed.built, strict=True):
         name = named(construction)
         its = refused if refused and refused.name == name else Refused(name, {}, {})
@@ -153,6 +157,7 @@ def _shown(composed: Composed, job: Job, refused: Refused | None) -> Iterator[Sh
             built.derived,
             tuple(fault for fault in composed.faults if fault in built.faults or _names(fault, name)),
             tuple(_stacks(job, name)),
+            others(construction, ways),
         )
 
 
@@ -174,9 +179,11 @@ def _stacks(job: Job, made_by: str) -> Iterator[Stack]:
 
 def _warnings(job: Job) -> Iterator[Fault]:
     wrong = {fault.where for fault in check(job)}
+    habits = shop.habits()
+    least = habits.of(walls.LEAST_WALL, job.unit)
     for line in job.lines:
-        yield from (fault for fault in walls.faults(line, job.unit) if fault.where not in wrong)
+        yield from (fault for fault in walls.faults(line, job.unit, least) if fault.where not in wrong)
     yield from meeting.faults(job)
     if not wrong:  # parts that cannot be drawn stand nowhere
         yield from crossing.faults(job)
-        yield from seasonal.faults(job, shop.seasons())
+        yield from seasonal.faults(job, shop.seasons(), habits=habits)

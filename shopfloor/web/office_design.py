@@ -14,7 +14,7 @@ from werkzeug.wrappers import Response as BaseResponse
 
 from shopfloor.errors import ShopError
 from shopfloor.intake.job_file import read_job
-from shopfloor.store import drafts, jobs
+from shopfloor.store import drafts, jobs, shop
 from shopfloor.store.drafts import Draft
 from shopfloor.trade.construct.compose import CONSTRUCTIONS, Construction, follow, named
 from shopfloor.trade.construct.starters import starter
@@ -23,6 +23,7 @@ from shopfloor.trade.keys import Keys
 from shopfloor.trade.part import Job, Unit
 from shopfloor.web import packs
 from shopfloor.web.design_form import Entry, Group, lengths_set, read_form
+from shopfloor.web.design_habits import by_habits
 from shopfloor.web.design_save import save
 from shopfloor.web.design_state import HIDDEN, Refused, design, pictured
 from shopfloor.web.design_words import ABOUT, CHOICES
@@ -87,10 +88,11 @@ def design_page(key: str) -> Response:
 
 @blueprint.post("/jobs/<key>/design")
 def change_design(key: str) -> BaseResponse:
-    """One change.  `do` says which, and of what: "change:door", "add", "undo" ..."""
+    """One change.  `do` says which, and of what: "change:door", "habits:door", "add", "undo" ..."""
     what, _, of = request.form.get("do", "").partition(":")
     deeds: dict[str, Callable[[Draft, str], Refused | None]] = {
-        "change": _change, "add": _add, "remove": _remove, "by-hand": _by_hand, "follow": _by_hand,
+        "change": _change, "habits": _by_habits, "add": _add, "remove": _remove,
+        "by-hand": _by_hand, "follow": _by_hand,
     }  # fmt: skip
     try:
         if what in deeds:
@@ -109,7 +111,7 @@ def change_design(key: str) -> BaseResponse:
             raise DesignRefused("nothing was asked", do="Use the buttons of the page.")
     except ShopError as error:
         return _page(key, trouble=error)
-    opened = of if what in ("change", "by-hand", "follow") else _added(key) if what == "add" else _opened()
+    opened = of if what in ("change", "habits", "by-hand", "follow") else _added(key) if what == "add" else _opened()
     return redirect(_address(key, opened), 303)
 
 
@@ -119,12 +121,20 @@ def change_design(key: str) -> BaseResponse:
 def _change(draft: Draft, name: str) -> Refused | None:
     """The sizes and choices of one construction."""
     old = _find(draft.job, name)
-    made, faults = read_form(old, request.form, draft.job.unit, HIDDEN)
+    made, faults = read_form(old, request.form, draft.job.unit, HIDDEN, shop.ways(draft.job.unit))
     if made is None:
         return Refused(name, request.form.to_dict(), faults)
     if made != old:
         _keep(draft, _with(draft.job, old, made), f"{name}: {_different(old, made)}")
     return None
+
+
+def _by_habits(draft: Draft, name: str) -> None:
+    """The sizes that go by a changed habit are begun anew; it stands beside the button which."""
+    old = _find(draft.job, name)
+    made = by_habits(old, shop.ways(draft.job.unit))
+    if made != old:
+        _keep(draft, _with(draft.job, old, made), f"{name}: sizes by the shop's habits")
 
 
 def _add(draft: Draft, _: str) -> None:
@@ -137,7 +147,7 @@ def _add(draft: Draft, _: str) -> None:
     key = Keys(taken).new(wanted or kind.kind, kind.kind)
     own = {"name": wanted or "Part"} if "name" in kind.__dataclass_fields__ else {}
     species = {"species": draft.job.species} if draft.job.species else {}
-    made = starter(kind, draft.job.unit, key=key, **own, **species)
+    made = starter(kind, draft.job.unit, shop.ways(draft.job.unit), (), key=key, **own, **species)
     _keep(draft, (*draft.job.constructions, made), f"{key} added")
 
 

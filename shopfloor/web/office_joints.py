@@ -57,7 +57,7 @@ def join_parts(key: str) -> BaseResponse:
         return _page(job, found, status=422)
     joining, does = found.joining, typed.get("do", "")
     try:
-        joints = proposed(joining, shop.cutters(job.unit), job.unit)
+        joints = proposed(joining, shop.cutters(job.unit), job.unit, shop.habits())
         faults: dict[str, str] = {}
         if does != "propose" and typed.get("proposed") == _asked_for(typed):
             joints, faults = read_sizes(joining, joints, job.unit, typed)
@@ -88,7 +88,8 @@ def _looked_at(
     keys = (joining.comes.key, joining.mate.key)
     lines = [line for line in made.lines if line.key in keys]
     wrong = tuple(f for f in check(made) if any(f.where.startswith(f'line "{each}"') for each in keys))
-    thin = () if wrong else tuple(fault for line in lines for fault in walls.faults(line, made.unit))
+    least = shop.habits().of(walls.LEAST_WALL, made.unit)
+    thin = () if wrong else tuple(fault for line in lines for fault in walls.faults(line, made.unit, least))
     shown = () if wrong else tuple((line.name, drawn(made, line)) for line in lines)
     return Joined(sizes, pairs, shown, wrong, thin)
 

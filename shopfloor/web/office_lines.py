@@ -8,7 +8,7 @@ from flask import Response, redirect, request, url_for
 from werkzeug.wrappers import Response as BaseResponse
 
 from shopfloor.errors import ShopError
-from shopfloor.store import drafts, jobs
+from shopfloor.store import drafts, jobs, shop
 from shopfloor.store.drafts import Draft
 from shopfloor.trade import walls
 from shopfloor.trade.construct.compose import named
@@ -229,7 +229,7 @@ def _line(key: str, line: Line, typed: dict[str, str] | None = None, faults: dic
     draft = drafts.read(key)
     job = draft.job
     wrong = [fault for fault in check(job) if fault.where.startswith(f'line "{line.key}"')]
-    thin = [] if wrong else list(walls.faults(line, job.unit))
+    thin = [] if wrong else list(walls.faults(line, job.unit, shop.habits().of(walls.LEAST_WALL, job.unit)))
     title, picture = pictured(job, line.assembly, line.key, jobs.codes(key))
     parts = {part.key for part in line.parts}
     joints = [row for row in joint_rows(job) if {row.joint.enters.part, row.joint.takes.part} & parts]

@@ -1,6 +1,7 @@
 """With which sizes does a choice begin, before its maker has said any?  Sound ones for small case work, to be changed.
 
-They are no advice for a piece: a beginning that can be built, in the sizes of the job's unit.
+They are no advice for a piece: a beginning that can be built, in the sizes of the job's unit.  Sizes that go by a habit
+of the trade, or of the shop, stand here only for where habitual.py knows too little of the wood around them.
 """
 
 from __future__ import annotations
@@ -34,6 +35,7 @@ from . import (
     top,
 )
 from . import web_frames as web
+from .habitual import Ways, habitual
 
 __all__ = ["starter"]
 
@@ -196,17 +198,21 @@ _BEGINS: dict[type, dict[str, Any]] = {
 }  # fmt: skip
 
 
-def starter(kind: type, unit: Unit, **own: Any) -> Any:
-    """A record of `kind` with its first sizes; `own` says what is known already, such as its key."""
-    begins = {name: _first(value, unit) for name, value in _BEGINS[kind].items()}
-    return kind(**begins | own)
+def starter(kind: type, unit: Unit, ways: Ways | None = None, around: tuple[Any, ...] = (), **own: Any) -> Any:
+    """A record of `kind` with its first sizes, by the shop's ways or those that a shop begins with; `around` is what
+    it is put into, from the inside out, and `own` says what is known already, such as its key."""
+    return habitual(_begun(kind, unit, own), ways or Ways(unit), around=around)
+
+
+def _begun(kind: type, unit: Unit, own: dict[str, Any]) -> Any:
+    return kind(**{name: _first(value, unit) for name, value in _BEGINS[kind].items()} | own)
 
 
 def _first(value: Any, unit: Unit) -> Any:
     if isinstance(value, _Size):
         return read(value.mm if unit is Unit.MM else value.inch, unit)
     if isinstance(value, _With):
-        return starter(value.kind, unit, **{name: _first(each, unit) for name, each in value.said.items()})
+        return _begun(value.kind, unit, {name: _first(each, unit) for name, each in value.said.items()})
     if isinstance(value, tuple):
         return tuple(_first(each, unit) for each in value)
-    return starter(value, unit) if isinstance(value, type) else value
+    return _begun(value, unit, {}) if isinstance(value, type) else value
