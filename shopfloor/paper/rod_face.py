@@ -127,7 +127,7 @@ def _lane(lane: Lane, x: Length, top: Length, foot: Length, *, mirrored: bool) -
         start, end = max(span.start, top), min(span.end, foot)
         if start >= end:
             continue
-        side = inset if span.shape == Span.POCKET else LANE * 3 // 10
+        side = inset if span.shape == Span.POCKET else LANE // 5  # the lane's name has air in a channel
         a, b = x + side, x + LANE - side
         for across in (a, b):
             yield ink.Stroke(((across, start), (across, end)), FINE)

@@ -26,6 +26,7 @@ from ..trade.part import (
     Pins,
 )
 from .arrange import DATUM, FRAME, MARGIN, Arrangement, Place, face_edge_side
+from .ground import LETTER
 from .relief import Corner, Segment
 from .slopes import arris, between_shoulders, sides
 from .type import num, plain
@@ -264,10 +265,16 @@ def datum(sheet: Arrangement) -> str:
 
 
 def sawn(sheet: Arrangement) -> str:
-    """Where a section across the part was taken: a short stroke on either side of the views."""
+    """Where a section across the part was taken: a short stroke on either side of the views.
+
+    Where a pair letter begins at the right there is none: the two would read as one sign, "-2A".
+    """
     left, right = sheet.places
-    heights = [num(sheet.down(cell.section.at)) for cell in sheet.sections if cell.section.at is not None]
-    strokes = "".join(f"M{num(left.left - 5.5)} {y}h4M{num(right.right + 1.5)} {y}h3.5" for y in heights)
+    heights = [sheet.down(cell.section.at) for cell in sheet.sections if cell.section.at is not None]
+    lettered = [y for _, x, y in sheet.letters if x > right.right]
+    free = [y for y in heights if not any(foot - LETTER < y < foot + 4 for foot in lettered)]
+    strokes = "".join(f"M{num(left.left - 5.5)} {num(y)}h4" for y in heights)
+    strokes += "".join(f"M{num(right.right + 1.5)} {num(y)}h3.5" for y in free)
     return f'<path class="sawn" fill="none" stroke="#000" stroke-width="1.8" d="{strokes}"/>' if strokes else ""
 
 

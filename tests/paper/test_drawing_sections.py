@@ -293,3 +293,25 @@ def test_a_step_that_cuts_all_there_is_has_no_drawing_of_its_own():
 def test_what_lies_up_is_what_is_cut_into(feature: Feature, up: tuple[Face, ...]):
     assert faces_up(with_(feature), feature.kind) == up
     assert up == () or up[0] not in ENDS
+
+
+SAWN = re.compile(r"M(-?[0-9.]+) ([0-9.]+)h([0-9.]+)")
+
+
+def sawn_touches(svg: str) -> list[str]:
+    """Texts with less than 2 px between them and a stroke that says where a section was taken."""
+    (path,) = [one for one in ET.fromstring(svg).iter(f"{SVG}path") if one.get("class") == "sawn"]
+    strokes = [tuple(map(float, found)) for found in SAWN.findall(path.attrib["d"])]
+    return [
+        text.says for text in texts(svg) for x, y, long in strokes
+        if x - 2 < text.right and text.left < x + long + 2 and text.top - 2 < y < text.foot + 2
+    ]  # fmt: skip
+
+
+def test_where_a_section_was_taken_no_stroke_stands_before_a_pair_letter() -> None:
+    line = with_(POCKET, Mortise("g", Face.FACE_EDGE, 200 * MM, 40 * MM, 6 * MM, 8 * MM, 12 * MM))
+
+    for part in HANDS:
+        svg = draw(line, part, unit=Unit.MM, denominator=16, letters={"f": "2A", "g": "5B"})
+        assert {"2A", "5B"} <= {text.says for text in texts(svg)}
+        assert sawn_touches(svg) == []

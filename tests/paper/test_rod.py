@@ -369,6 +369,23 @@ def touching(face: TileFace) -> list[tuple[str, str]]:
     ]
 
 
+def test_the_name_of_a_surface_has_air_between_the_lines_of_a_channel():
+    in_a_channel = 0
+    for face in faces(demo_rods(), "a4", Unit.INCH):
+        along = [stroke.points for stroke in face.strokes if len({x for x, _ in stroke.points}) == 1]
+        for name in face.sideways:
+            left, right = name.x - name.line.above, name.x - name.line.below
+            beside = [
+                min(abs(points[0][0] - left), abs(points[0][0] - right)) for points in along
+                if min(y for _, y in points) < name.y and max(y for _, y in points) > name.y - name.line.width
+                and abs(points[0][0] - (left + right) // 2) < 3 * MM
+            ]  # fmt: skip
+            in_a_channel += len(beside) >= 2
+            assert all(gap >= 400_000 for gap in beside), name.line.text
+
+    assert in_a_channel > 0
+
+
 def outside(face: TileFace) -> list[str]:
     top, foot = face.tile.start - face.tile.above, face.tile.end + face.tile.below
     return [
