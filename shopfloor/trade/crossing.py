@@ -13,8 +13,9 @@ from collections.abc import Iterator, Sequence
 from . import meeting
 from .construct.mates import SLACK, Clash, Placed, clashes, placed
 from .fault import Fault
-from .length import Length, write_exact
+from .length import Length
 from .part import Job
+from .rounding import told
 from .sheet import called, places_in
 
 __all__ = ["crossings", "faults"]
@@ -66,13 +67,13 @@ def _sizes(clash: Clash) -> tuple[Length, Length, Length]:
 
 
 def _said(job: Job, one: str, other: str, sizes: Sequence[Length], axis: int, more: int) -> Fault:
-    size = [f"{write_exact(nm, job.unit)} {along}" for nm, along in zip(sizes, ALONG, strict=True)]
+    size = [f"{told(nm, job.unit)} {along}" for nm, along in zip(sizes, ALONG, strict=True)]
     rest = " and ".join(size[:axis] + size[axis + 1 :])
     again = f", and so do {more} more pairs like them" if more > 1 else ", and so does another pair" if more else ""
     return Fault(
         f"{one} and {other[:1].lower()}{other[1:]}",
         f"they fill the same space, {size[axis]}, over {rest}{again}",
-        f"One of them must be {write_exact(sizes[axis], job.unit)} smaller there, or stand elsewhere.",
+        f"One of them must be {told(sizes[axis], job.unit)} smaller there, or stand elsewhere.",
     )
 
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from . import length
 from .breakouts import a_kind, feature_faults, listed
 from .construct.compose import named
 from .fault import Fault
@@ -33,6 +32,7 @@ from .part import (
     Tenon,
     Tongue,
 )
+from .rounding import told
 
 DENOMINATORS = (16, 32, 64)
 
@@ -52,7 +52,7 @@ def check(job: Job) -> list[Fault]:
     """Everything that keeps a document from being built, in its order; an empty list if there is nothing."""
 
     def size(nm: int) -> str:
-        return length.write_exact(abs(nm), job.unit)
+        return told(abs(nm), job.unit)
 
     return [
         *_head(job),

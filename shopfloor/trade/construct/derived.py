@@ -167,7 +167,8 @@ class Working:
     def less_than(self, where: str, name: str, nm: Length, limit: Length, why: str) -> None:
         """Raise Impossible if a length takes all there is: some must be left."""
         if nm >= limit:
-            do = f"Less than {self.size(self.tidy_down(limit) or limit)} would do." if limit > 0 else "There is no room for any."
+            below = self.size(self.tidy_down(limit) or limit)
+            do = f"Less than {below} would do." if limit > 0 else "There is no room for any."
             raise Impossible(f"{name} {self.size(nm)} is too much {why}", where=where, do=do)
 
     def at_least(self, where: str, name: str, nm: Length, least: Length, why: str) -> None:
