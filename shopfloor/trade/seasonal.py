@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
-from .fact import UNCONFIRMED, AnyFact, Fact, inch, mm
+from .fact import CONFIRMED, DERIVED, UNCONFIRMED, AnyFact, Fact, inch, mm
 from .fault import Fault
 from .habit import PRINTED, Habits
 from .length import Length, write
@@ -47,7 +47,7 @@ from .sources import CUSTOM
 from .species import candidates
 from .surface import overlap, whole
 
-__all__ = ["FACTS", "HELD", "faults", "moves_by"]
+__all__ = ["FACTS", "HELD", "counted_for", "faults", "moves_by"]
 
 HELD = Fact(
     key="held-across", subject="movement", name="Movement that a joint held across the grain takes up",
@@ -60,6 +60,14 @@ FACTS: tuple[AnyFact, ...] = (HELD,)
 SAWN = re.compile(r"[,;(]?\s*\b(quarter|flat|plain|rift)[\s-]*sawn\b\)?", re.IGNORECASE)
 """How the boards are sawn may stand with the name of the wood: "cherry, quartersawn"."""
 CUTS = {"quarter": Cut.QUARTERSAWN, "flat": Cut.FLATSAWN, "plain": Cut.FLATSAWN, "rift": Cut.RIFTSAWN}
+
+
+WHERE = {
+    CONFIRMED: "Wood Handbook, Table 13-5",
+    DERIVED: "from its shrinkage, Wood Handbook, Table 4-3",
+    UNCONFIRMED: "Wood Handbook, Table 13-5, not confirmed",
+}
+"""Where the coefficient of a wood stands, by how sure it is."""
 
 
 class Placed(NamedTuple):
@@ -88,10 +96,31 @@ def moves_by(species: str, cut: Cut = Cut.UNKNOWN) -> Fraction | None:
     >>> moves_by("cherry"), moves_by("cherry, quartersawn"), moves_by("birch plywood")
     (Fraction(31, 12500), Fraction(63, 50000), None)
     """
+    name, cut = _sawn(species, cut)
+    return max((coefficient(wood, cut) for wood in candidates(name)), default=None)
+
+
+def counted_for(species: str, cut: Cut = Cut.UNKNOWN) -> str:
+    """Which wood, which cut and which number were taken, and where that stands; empty for a wood not in the table.
+
+    >>> counted_for("cherry, quartersawn")
+    'Counted for black cherry, quartersawn: 0.00126 of the width for each point (Wood Handbook, Table 13-5).'
+    """
+    name, cut = _sawn(species, cut)
+    woods = candidates(name)
+    if not woods:
+        return ""
+    wood = max(woods, key=lambda one: coefficient(one, cut))
+    said = "flatsawn, as nothing else is said" if cut is Cut.UNKNOWN else str(cut)
+    share = float(coefficient(wood, cut))
+    where = WHERE[wood.coefficients_are]
+    return f"Counted for {wood.name}, {said}: {share:g} of the width for each point ({where})."
+
+
+def _sawn(species: str, cut: Cut) -> tuple[str, Cut]:
+    """The name of a wood without how it is sawn, and that; `cut` where the name does not say it."""
     sawn = SAWN.search(species)
-    if sawn:
-        species, cut = SAWN.sub("", species), CUTS[sawn[1].lower()]
-    return max((coefficient(wood, cut) for wood in candidates(species)), default=None)
+    return (SAWN.sub("", species), CUTS[sawn[1].lower()]) if sawn else (species, cut)
 
 
 def faults(job: Job, seasons: Seasons, cut: Cut = Cut.UNKNOWN, habits: Habits = PRINTED) -> tuple[Fault, ...]:
@@ -123,6 +152,10 @@ class Year:
 
     def rate(self, line: Line) -> Fraction | None:
         return moves_by(line.species or self.job.species, self.cut)
+
+    def with_basis(self, do: str, line: Line) -> str:
+        """What to do, and by which numbers of the wood that was worked out."""
+        return f"{do} {counted_for(line.species or self.job.species, self.cut)}".rstrip()
 
     def size(self, nm: Length | Fraction) -> str:
         return f"{write(rounded_for_show(nm, self.job.unit), self.job.unit, 64)} {self.job.unit.value}"
@@ -163,7 +196,7 @@ class Year:
                     self.habits,
                 )  # fmt: skip
             except PanelRefused as refused:
-                yield Fault(f'line "{line.key}", width', refused.what, refused.do)
+                yield Fault(f'line "{line.key}", width', refused.what, self.with_basis(refused.do, line))
 
     # --- wide wood that is held ---
 
@@ -197,7 +230,9 @@ class Year:
             f'line "{line.key}", {joint}',
             f"{self.size(wide)} of width are held across the grain by {other.line.name}, and move "
             f"{self.size(wide * rate * points)} in a year",
-            f"Hold {self.size(most)} of it at most and let the rest move, in slots or without glue.",
+            self.with_basis(
+                f"Hold {self.size(most)} of it at most and let the rest move, in slots or without glue.", line
+            ),
         )
 
     # --- slots for screws ---
@@ -237,7 +272,7 @@ class Year:
                 yield Fault(
                     f'line "{own.line.key}", {one.key}',
                     f"it is {self.size(one.length)} long, and {board.line.name} moves farther over the seasons",
-                    f"{self.size(need)} would do.",
+                    self.with_basis(f"{self.size(need)} would do.", board.line),
                 )
 
 

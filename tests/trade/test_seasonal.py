@@ -26,7 +26,7 @@ from shopfloor.trade.part import (
     Placement,
     Tongue,
 )
-from shopfloor.trade.seasonal import faults, moves_by
+from shopfloor.trade.seasonal import counted_for, faults, moves_by
 from shopfloor.trade.seasons import Seasons
 from tests.trade.construct.test_cleats import held
 
@@ -143,7 +143,10 @@ def test_a_slot_too_short_for_its_top_is_named_with_the_length_that_would_do() -
     assert [fault for fault in enough if "slot" in fault.where] == []
     (fault,) = (fault for fault in short if "slot" in fault.where)
     assert fault.where == 'line "top-cleat", slot-3'
-    assert fault.do == "3/8 in would do."
+    assert fault.do == (
+        "3/8 in would do. Counted for black cherry, flatsawn, as nothing else is said: 0.00248 of the width for each "
+        "point (Wood Handbook, Table 13-5)."
+    )
 
 
 def test_a_strip_screwed_in_round_holes_holds_a_wide_top() -> None:
@@ -179,6 +182,27 @@ def test_the_demo_bottoms_out_in_an_open_building() -> None:
     found = faults(demo_job(), Seasons(Fraction("7.7"), 8, 16))
 
     assert [fault.where for fault in found] == ['line "left-panel", width', 'line "right-panel", width']
+
+
+@pytest.mark.parametrize(
+    ("species", "says"),
+    [
+        ("white oak (commercial group), quartersawn", "white oak (commercial group), quartersawn: 0.0018 "),
+        ("white oak (commercial group)", "white oak (commercial group), flatsawn, as nothing else is said: 0.00365 "),
+        ("Rift-sawn cherry", "black cherry, riftsawn: 0.00248 "),
+        ("birch plywood", ""),
+    ],
+)
+def test_what_the_seasons_do_names_the_wood_the_cut_and_the_number_that_were_taken(species: str, says: str) -> None:
+    assert counted_for(species).startswith(f"Counted for {says}" if says else "")
+    assert bool(counted_for(species)) is bool(says)
+
+
+def test_every_warning_of_the_seasons_says_by_which_numbers() -> None:
+    found = [*faults(slot_of("5/16"), YEAR), *faults(demo_job(), Seasons(Fraction("7.7"), 8, 16))]
+
+    assert {fault.where for fault in found} >= {'line "top-cleat", slot-3', 'line "left-panel", width'}
+    assert all("Counted for black cherry, flatsawn, as nothing else is said: 0.00248" in fault.do for fault in found)
 
 
 @pytest.mark.parametrize(
