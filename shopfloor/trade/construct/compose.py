@@ -27,6 +27,7 @@ from . import (
     table,
 )
 from .made import Built
+from .signs import with_what_can_be
 
 __all__ = [
     "CONSTRUCTIONS",
@@ -55,9 +56,7 @@ Construction = (
     | plain.Plain
 )
 
-CONSTRUCTIONS: dict[str, type[Construction]] = {
-    made.kind: made for made in get_args(Construction)
-}
+CONSTRUCTIONS: dict[str, type[Construction]] = {made.kind: made for made in get_args(Construction)}
 """The constructions by their kind, as a document names them."""
 
 
@@ -71,7 +70,17 @@ class Composed:
 
 
 def derive(construction: Construction, unit: Unit = Unit.INCH, number: int = 1) -> Built:
-    """Everything that follows from one construction; its first assembly gets `number`."""
+    """Everything that follows from one construction; its first assembly gets `number`.
+
+    A choice with a length that is nothing, or less, and may not be is left out and said.
+    """
+    prefix = f"{construction.key}-" if construction.key else ""
+    left, wrong = with_what_can_be(construction, prefix, unit)
+    built = _derive(left, unit, number) if left else Built((), (), (), (), (), ())
+    return replace(built, faults=(*wrong, *built.faults)) if wrong else built
+
+
+def _derive(construction: Construction, unit: Unit, number: int) -> Built:
     match construction:
         case cabinet.Cabinet():
             return cabinet.derive(construction, unit, number)
