@@ -13,24 +13,11 @@ from fractions import Fraction
 
 from ..trade.board import Board, Defect
 from ..trade.buying import Wood
-from ..trade.fact import UNCONFIRMED, AnyFact, Fact, inch, mm
 from ..trade.length import Length
-from ..trade.sources import CUSTOM
 from ..trade.stock import Blank
 from .boards import Group, Kin, Plank, Saw, Task, Wanted
 
-__all__ = ["END_TRIM", "FACTS", "SHOW_CLEAR", "Asked", "Piece", "asked", "piece_key"]
-
-END_TRIM = Fact(
-    key="end-trim", subject="lumber", name="Trimmed off each end of a board", value=inch(1, 2), metric=mm("13"),
-    range=(0, inch(3)), metric_range=(0, mm("75")), status=UNCONFIRMED, source=CUSTOM,
-    note="Ends are checked and dirty; look for splits and take more.",
-)  # fmt: skip
-SHOW_CLEAR = Fact(
-    key="show-clear", subject="lumber", name="A face that shows, clear of a defect by", value=inch(1), metric=mm("25"),
-    range=(0, inch(4)), metric_range=(0, mm("100")), status=UNCONFIRMED, source=CUSTOM,
-)  # fmt: skip
-FACTS: tuple[AnyFact, ...] = (END_TRIM, SHOW_CLEAR)
+__all__ = ["Asked", "Piece", "asked", "piece_key"]
 
 SQUARE = Fraction(4, 5)
 """A part whose thickness is at least that share of its width is turned so that its best faces show: a leg, a post."""

@@ -5,7 +5,7 @@ Where all that is left fits one board, the smallest such board is taken.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -14,12 +14,7 @@ from .cutting import Lay, Run, SectionLay, StripLay
 from .ripping import Ripping, counted
 from .sense import fits
 
-__all__ = ["areas", "filled", "part_worth"]
-
-
-def areas(case: Case) -> list[int]:
-    """The area of each board in one unit for all, small enough that sums of them stay whole numbers of 64 bits."""
-    return [plot.plank.area for plot in case.plots]
+__all__ = ["alone", "filled", "part_worth"]
 
 
 def part_worth(case: Case, power: float = 1.0) -> Whole:
@@ -34,15 +29,13 @@ def part_worth(case: Case, power: float = 1.0) -> Whole:
 
 
 def filled(
-    case: Case, pricing: Ripping, worth: Whole, begun: Mapping[int, Lay] | None = None, *,
-    boards: Sequence[int] | None = None, stop: Callable[[], bool] = lambda: False,
+    case: Case, pricing: Ripping, worth: Whole, demand: Whole, boards: Sequence[int] | None = None, *,
+    stop: Callable[[], bool] = lambda: False,
 ) -> dict[int, Lay]:  # fmt: skip
-    """What lies on which board, by its number, until nothing is left or no board takes it.  What is begun stays."""
-    laid = dict(begun or {})
-    left = case.demand
-    for lay in laid.values():
-        left -= counted(lay, len(left))
-    free = [n for n in (range(len(case.plots)) if boards is None else boards) if n not in laid]
+    """What lies on which of these boards, by their numbers, until nothing is left or no board takes it."""
+    laid: dict[int, Lay] = {}
+    left = demand.copy()
+    free = list(range(len(case.plots)) if boards is None else boards)
     area = [plot.plank.area for plot in case.plots]
     while free and left.any() and not stop():
         pricing.fill(worth, left)
@@ -65,13 +58,16 @@ def filled(
             break
         laid[best] = lay
         left = left - counted(lay, len(left))
-    return _alone(case, laid, left)
+    return laid
 
 
-def _alone(case: Case, laid: dict[int, Lay], left: Whole) -> dict[int, Lay]:
+def alone(case: Case, laid: dict[int, Lay]) -> dict[int, Lay]:
     """Units that fit a board to the hair, and were missed on a coarse grid: each on a board of its own."""
     if case.exact:
         return laid
+    left = case.demand
+    for lay in laid.values():
+        left -= counted(lay, len(left))
     for lot in case.lots:
         for _ in range(int(left[lot.number])):
             for plot in sorted(case.plots, key=lambda each: each.plank.area):

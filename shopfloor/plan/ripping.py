@@ -157,9 +157,11 @@ class Ripping:
                 found[n] = self._worths[n][0]
         return found
 
-    def lay(self, n: int, demand: Whole) -> Lay:
-        """How the board n is ripped for what `price` said, less what is more than wanted.  After `price` alone."""
-        return self._laid(self.beds[n], self._strips_of(n, self._worths[n]), demand.copy())
+    def lay(self, n: int) -> Lay:
+        """How the board n is ripped for what `price` said: one strip may give again what another gives.  After
+        `price`."""
+        plenty = np.full(len(self.case.lots), np.iinfo(np.int64).max)
+        return self._laid(self.beds[n], self._strips_of(n, self._worths[n]), plenty)
 
     def proper(self, n: int, worth: Whole, demand: Whole) -> Lay:
         """The same, with what is wanted held over the whole board: where a strip would give too much, the rest of the

@@ -1,33 +1,150 @@
-"""The board plan: parts to boards.  What is asked and what comes of it stands in boards.py."""
+"""The board plan: parts to boards.  What is asked and what comes of it stands in boards.py.
+
+A first plan is there at once (first.py); then it is proven how little wood could do (pool.py), and the plan is
+improved until it is proven best, time is up, or somebody says stop.  Whoever waits hears how it stands (`Progress`)
+twice a second.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 
-from .boards import LeftOver, Plan, Says, Task, Why
-from .bound import by_area
+from .boards import Area, LeftOver, Plan, Says, Task, Why
+from .bound import by_area, next_sum
 from .case import Case, case_of
 from .cutting import Lay, board_plan
-from .first import filled, part_worth
+from .first import alone, filled, part_worth
+from .improve import Improving
+from .pool import Pool
 from .ripping import Ripping
-from .sense import named, sensible
+from .sense import MANY, named, sensible
 
-__all__ = ["plan_boards"]
+__all__ = ["Limits", "Progress", "plan_boards"]
 
-
-def plan_boards(task: Task) -> Plan:
-    """A plan for the task.  Raises NoTask if what is asked contradicts itself."""
-    kept, left_over, notes = sensible(task)
-    case = case_of(kept)
-    if not kept.wanted:
-        return Plan(task.saw.rule, task.saw.kerf, (), left_over, None if left_over else 0, notes)
-    laid = filled(case, Ripping(case, case.plots), part_worth(case, 1.1))
-    return told(kept, case, laid, by_area(case), left_over, notes)
+BEAT = 0.3
+"""Seconds between two words on how it stands: a step between may take a little longer."""
 
 
-def told(
-    task: Task, case: Case, laid: Mapping[int, Lay], least: int, left_over: tuple[LeftOver, ...] = (),
-    notes: tuple[Says, ...] = (),
+@dataclass(frozen=True)
+class Limits:
+    """How long to search: seconds, or rounds.  The same seed and the same rounds, without seconds, give the same
+    plan."""
+
+    seconds: float | None = 10.0
+    rounds: int | None = None
+    seed: int = 1
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How it stands: the board area of the best plan so far, what is proven, the gap as a share, parts not yet
+    placed."""
+
+    seconds: float
+    area: Area | None
+    least: Area
+    gap: float | None
+    missing: int
+
+
+def plan_boards(
+    task: Task, limits: Limits | None = None, *, tell: Callable[[Progress], None] = lambda _: None,
+    stop: Callable[[], bool] = lambda: False, keep: Callable[[Plan], None] = lambda _: None,
+) -> Plan:  # fmt: skip
+    """The best plan found within the limits.  Raises NoTask if what is asked contradicts itself.
+
+    `tell` hears how it stands, `stop` is asked often and ends the search with the best plan so far, `keep` is given
+    each plan that is the best so far, at most a few times a second.
+    """
+    return _Planning(task, limits or Limits(), tell, stop, keep).run()
+
+
+class _Planning:
+    def __init__(
+        self, task: Task, limits: Limits, tell: Callable[[Progress], None], stop: Callable[[], bool],
+        keep: Callable[[Plan], None],
+    ) -> None:  # fmt: skip
+        self.limits, self.tell, self.stopped, self.keep = limits, tell, stop, keep
+        self.begun = time.monotonic()
+        self.told = -BEAT
+        self.task, self.impossible, self.notes = sensible(task)
+        self.case = case_of(self.task)
+        self.least: Area = 0
+        self.best: dict[int, Lay] = {}
+        self.news = False
+        self.missing = len(self.task.wanted)
+
+    def run(self) -> Plan:
+        if self.task.wanted:
+            self._search()
+        plan = self._plan()
+        self.keep(plan)
+        self._say()
+        return plan
+
+    def _over(self) -> bool:
+        """Whether to stop; on the way, those who wait are told how it stands."""
+        now = time.monotonic() - self.begun
+        if now - self.told >= BEAT:
+            self._say()
+        return self.stopped() or (self.limits.seconds is not None and now > self.limits.seconds)
+
+    def _say(self) -> None:
+        self.told = time.monotonic() - self.begun
+        area = sum(self.case.plots[n].plank.area for n in self.best) if self.best else None
+        gap = (area - self.least) / self.least if area and self.least and not self.missing else None
+        self.tell(Progress(self.told, area, self.least, gap, self.missing))
+        if self.news:
+            self.news = False
+            self.keep(self._plan())
+
+    def _plan(self) -> Plan:
+        return _plan(self.task, self.case, self.best, self.least, self.impossible, self.notes)
+
+    def _take(self, laid: Mapping[int, Lay]) -> None:
+        self.best, self.news = alone(self.case, dict(laid)), True
+        placed = sum(len(shape.members) for lay in self.best.values() for shape in lay.shapes())
+        self.missing = len(self.task.wanted) - placed
+
+    def _proven(self, least: Area) -> None:
+        if least > self.least:
+            self.least = next_sum([plot.plank.area for plot in self.case.plots], least)
+
+    def _search(self) -> None:
+        case = self.case
+        pricing = Ripping(case, case.plots)
+        self._proven(by_area(case))
+        first = filled(case, pricing, part_worth(case, 1.1), case.demand, stop=self._over)
+        self._take(first)
+        if self._over() or self._done() or len(self.task.wanted) > MANY:
+            return
+        # Where the grid is rounded, or show parts keep away from defects, what is priced can be cut but is no bound.
+        shy = any(lot.show for lot in case.lots) and any(plot.plank.defects for plot in case.plots)
+        pool = Pool(case, pricing, Ripping(case, case.plots, loose=True) if shy or not case.exact else None)
+        pool.keep(first)
+        pool.relax(self._over)
+        self._proven(pool.least * pool.unit)
+        improving = Improving(case, pricing, pool, first, self.limits.seed)
+        improving.offer(filled(case, pricing, pool.worth, case.demand, stop=self._over))
+        self._take(improving.best)
+        rounds = 0
+        while not self._over() and not self._done():
+            if self.limits.rounds is not None and rounds >= self.limits.rounds:
+                break
+            rounds += 1
+            if improving.round(self._over):
+                self._take(improving.best)
+
+    def _done(self) -> bool:
+        """Whether the plan is proven best."""
+        return not self.missing and sum(self.case.plots[n].plank.area for n in self.best) <= self.least
+
+
+def _plan(
+    task: Task, case: Case, laid: Mapping[int, Lay], least: Area, impossible: tuple[LeftOver, ...],
+    notes: tuple[Says, ...],
 ) -> Plan:  # fmt: skip
     """The plan for people: every board cut in order, and what is left over."""
     given: dict[int, int] = {}
@@ -41,5 +158,5 @@ def told(
         for unit in lot.units[given.get(lot.number, 0) :]
         for key in unit
     ]
-    left = (*left_over, *short)
+    left = (*impossible, *short)
     return Plan(case.saw.rule, case.saw.kerf, boards, left, None if left else least, notes)

@@ -37,6 +37,7 @@ class Strips:
             [(shape, length(shape.length + kerf), shape.exact) for shape in shapes if shape.width == each]
             for each in self.widths
         ]
+        self._plain = not any(shape.exact for shape in shapes)
         self._table = np.zeros((1, room + 1), dtype=np.int64)
         self._rows = [0] * len(self.widths)
         self._item: list[tuple[int, Shape | None, int, int]] = []
@@ -93,8 +94,14 @@ class Strips:
     def take(self, level: int, cells: int) -> list[Shape]:
         """The shapes that give the best value in a strip of this width and length."""
         table, item = self._table, self._item
-        row, found = self._rows[level], []
+        row, found = self._rows[level], list[Shape]()
         while row:
+            if self._plain:
+                # Down a column values only rise, so what was taken last is where this value stands first.
+                column = table[: row + 1, cells]
+                row = int(np.searchsorted(column, column[row]))
+                if not row:
+                    break
             before, shape, many, size = item[row]
             if table[row, cells] != table[before, cells]:
                 assert shape is not None

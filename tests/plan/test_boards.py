@@ -7,10 +7,18 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
-from shopfloor.plan.boards import Defect, Group, Kin, NoTask, Plank, Role, Saw, Task, Wanted, Way, Why, said
-from shopfloor.plan.search import plan_boards
+from shopfloor.plan.boards import Defect, Group, Kin, NoTask, Plan, Plank, Role, Saw, Task, Wanted, Way, Why, said
+from shopfloor.plan.search import Limits
+from shopfloor.plan.search import plan_boards as planned
 from tests.plan.racks import KERF, inch, planks, tasks, wanted
 from tests.plan.replay import replay
+
+QUICK = Limits(seconds=None, rounds=12)
+
+
+def plan_boards(task: Task) -> Plan:
+    return planned(task, QUICK)
+
 
 SAW = Saw(KERF, offcut=(inch(12), inch(2)))
 
