@@ -13,6 +13,7 @@ from typing import Any, get_args, get_origin
 
 from shopfloor.trade.construct.derived import Override, StackName
 from shopfloor.trade.construct.habitual import Ways
+from shopfloor.trade.construct.rechosen import rechosen
 from shopfloor.trade.construct.starters import starter
 from shopfloor.trade.document import length_reader, length_text
 from shopfloor.trade.fault import Fault
@@ -153,7 +154,8 @@ class _Reader:
             if value is not MISSING:
                 found[name] = value
         self.around = outside
-        return self.faults.made(kind, found, at.removesuffix("."))
+        made = self.faults.made(kind, found, at.removesuffix("."))
+        return rechosen(before, made, self.ways or Ways(self.unit), outside)
 
     def value(self, hint: Any, was: Any, name: str) -> Any:
         inner = optional(hint)

@@ -6,7 +6,7 @@ Everything a design page shows is gathered here; office_design.py takes what was
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -106,7 +106,7 @@ def design(key: str, refused: Refused | None = None) -> Design:
         tuple(_shown(composed, draft.job, refused)),
         tuple(_stacks(draft.job, "")),
         tuple(check(draft.job)),
-        tuple(_warnings(draft.job)),
+        (*_other_sizes(composed, draft.job), *_warnings(draft.job)),
         different,
         touched(job_state(key), different),
     )
@@ -168,6 +168,8 @@ def _names(fault: Fault, name: str) -> bool:
 def _called(construction: Construction) -> str:
     kind = next(kind for kind, made in CONSTRUCTIONS.items() if isinstance(construction, made))
     own = getattr(construction, "name", "") or construction.key.replace("-", " ")
+    if own == kind:
+        return CHOICES[kind]
     return f"{legend(type(construction)) if own else CHOICES[kind]}{': ' if own else ''}{own}"
 
 
@@ -175,6 +177,13 @@ def _stacks(job: Job, made_by: str) -> Iterator[Stack]:
     for assembly in job.assemblies:
         if assembly.made_by == made_by:
             yield Stack(assembly, tuple(line for line in job.lines if line.assembly == assembly.key))
+
+
+def _other_sizes(composed: Composed, job: Job) -> Iterator[Fault]:
+    """Constructions that a length set by hand makes another size than was asked."""
+    for construction, built in zip(job.constructions, composed.built, strict=True):
+        for fault in built.warnings:
+            yield replace(fault, where=f"{_called(construction)}, {fault.where}")
 
 
 def _warnings(job: Job) -> Iterator[Fault]:

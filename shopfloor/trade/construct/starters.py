@@ -65,9 +65,9 @@ _SIXTEENTH = _s("1/16", "1.5")
 
 _APRON = _With(legs.Side, {
     "frame": _With(frame_choices.Frame, {"rails": (_s("4", "100"),), "groove": None, "panel": None}),
-    "set_back": _QUARTER,
+    "set_back": _s("1/8", "3"),
 })  # fmt: skip
-"""A rail between two legs, right under the top, and no panel."""
+"""A rail between two legs, right under the top, so far out that its tenons stay clear of those from the other side."""
 
 _BEGINS: dict[type, dict[str, Any]] = {
     cabinet.Cabinet: {**_CASE, "legs": legs.Legs},

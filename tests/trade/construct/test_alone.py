@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 
 from shopfloor.paper import exploded
+from shopfloor.trade import crossing, meeting, walls
 from shopfloor.trade.construct.carcase import Carcase
 from shopfloor.trade.construct.compose import CONSTRUCTIONS, Construction, derive, follow
 from shopfloor.trade.construct.derived import Override
@@ -236,6 +237,15 @@ def test_each_has_derived_lengths_a_picture_and_a_name(kind: type) -> None:
         assert picture.startswith("<svg")
     if kind is not Table:
         assert composed.job.assemblies[0].name == "Hall piece"
+
+
+@pytest.mark.parametrize("unit", Unit)
+@pytest.mark.parametrize("kind", ALONE)
+def test_what_is_begun_leaves_nothing_to_look_at(kind: type, unit: Unit) -> None:
+    job = follow(Job("job", "Job", unit), [starter(kind, unit, key="first")]).job
+    thin = [fault for each in job.lines for fault in walls.faults(each, unit)]
+
+    assert (thin, meeting.faults(job), crossing.faults(job)) == ([], (), ())
 
 
 @pytest.mark.parametrize("kind", [LoneFrame, LoneWebFrames, LoneDrawers, LoneTop, LoneShelves])
