@@ -11,13 +11,16 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..trade.board import Board, Defect
+from ..trade.board import OFFCUT_LENGTH, OFFCUT_WIDTH, SHORTEST, SHOW_CLEAR, Board, Defect
 from ..trade.buying import Wood
+from ..trade.habit import Habits
 from ..trade.length import Length
+from ..trade.milling import KERF
+from ..trade.part import Unit
 from ..trade.stock import Blank
-from .boards import Group, Kin, Plank, Saw, Task, Wanted
+from .boards import Group, Kin, Plank, Rule, Saw, Task, Wanted
 
-__all__ = ["Asked", "Piece", "asked", "piece_key"]
+__all__ = ["Asked", "Piece", "asked", "piece_key", "saw_by"]
 
 SQUARE = Fraction(4, 5)
 """A part whose thickness is at least that share of its width is turned so that its best faces show: a leg, a post."""
@@ -43,6 +46,15 @@ class Asked:
     wood: Wood
     task: Task
     pieces: Mapping[str, Piece]
+
+
+def saw_by(habits: Habits, unit: Unit, rule: Rule) -> Saw:
+    """How a shop with these habits cuts boards: its kerf, and the shortest piece that its machines take safely."""
+    shortest = habits.of(SHORTEST, unit)
+    return Saw(
+        habits.of(KERF, unit), rule, shortest, shortest, habits.of(SHOW_CLEAR, unit),
+        (habits.of(OFFCUT_LENGTH, unit), habits.of(OFFCUT_WIDTH, unit)),
+    )  # fmt: skip
 
 
 def piece_key(job: str, blank: str) -> str:

@@ -15,11 +15,39 @@ from enum import StrEnum
 from typing import Any, NamedTuple
 
 from ..errors import ShopError
+from .fact import UNCONFIRMED, AnyFact, Fact, inch, mm
 from .length import INCH, Length, write_exact
 from .part import Unit
+from .sources import CUSTOM
 from .stock import Lumber, lumber_named
 
-__all__ = ["Board", "Defect", "NoBoard", "Sawn", "Usable", "read_board", "write_board"]
+__all__ = ["END_TRIM", "FACTS", "OFFCUT_LENGTH", "OFFCUT_WIDTH", "SHORTEST", "SHOW_CLEAR", "Board", "Defect", "NoBoard",
+           "Sawn", "Usable", "read_board", "write_board"]  # fmt: skip
+
+END_TRIM = Fact(
+    key="end-trim", subject="lumber", name="Trimmed off each end of a board", value=inch(1, 2), metric=mm("13"),
+    range=(0, inch(3)), metric_range=(0, mm("75")), status=UNCONFIRMED, source=CUSTOM,
+    note="Ends are checked and dirty; look for splits and take more.",
+)  # fmt: skip
+SHOW_CLEAR = Fact(
+    key="show-clear", subject="lumber", name="A face that shows, clear of a defect by", value=inch(1), metric=mm("25"),
+    range=(0, inch(4)), metric_range=(0, mm("100")), status=UNCONFIRMED, source=CUSTOM,
+)  # fmt: skip
+SHORTEST = Fact(
+    key="shortest-sawn", subject="lumber", name="No piece shorter is sawn from a board to be ripped", value=inch(12),
+    metric=mm("300"), range=(inch(8), inch(24)), metric_range=(mm("200"), mm("600")), status=UNCONFIRMED,
+    source=CUSTOM, note="A reminder, never a permission: the stricter of the machines' manuals wins.",
+)  # fmt: skip
+OFFCUT_LENGTH = Fact(
+    key="offcut-length", subject="lumber", name="An offcut is kept from a length of", value=inch(12), metric=mm("300"),
+    range=(inch(6), inch(36)), metric_range=(mm("150"), mm("900")), status=UNCONFIRMED, source=CUSTOM,
+)  # fmt: skip
+OFFCUT_WIDTH = Fact(
+    key="offcut-width", subject="lumber", name="An offcut is kept from a width of", value=inch(3, 2), metric=mm("40"),
+    range=(inch(3, 4), inch(4)), metric_range=(mm("19"), mm("100")), status=UNCONFIRMED, source=CUSTOM,
+)  # fmt: skip
+
+FACTS: tuple[AnyFact, ...] = (END_TRIM, SHOW_CLEAR, SHORTEST, OFFCUT_LENGTH, OFFCUT_WIDTH)
 
 LONGEST: Length = 600 * INCH
 WIDEST: Length = 60 * INCH

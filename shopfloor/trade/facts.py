@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from . import (
+    board,
     case_joints,
     clamping,
     cutters,
@@ -38,6 +39,10 @@ HABITS: dict[str, AnyFact] = {
         case_joints.BOTTOM_WIDTH, case_joints.BOTTOM_DEPTH, case_joints.BOTTOM_UP, case_joints.DRAWER_SIDES,
         case_joints.SLOPE_HARD, proposal.THICK_MATE, proposal.TAIL_WIDTH, proposal.PIN_WIDTH, walls.LEAST_WALL,
         panel.CLEARANCE, panel.MARGIN, panel.ENGAGEMENT, panel.END_CLEARANCE, seasonal.HELD,
+        milling.LENGTH_ALLOWANCE, milling.WIDTH_ALLOWANCE, milling.THICKNESS_ALLOWANCE, milling.KERF,
+        oversize.LONG_FROM, oversize.WIDE_FROM, oversize.LONG_LENGTH, oversize.LONG_WIDTH, oversize.LONG_FACE,
+        widening.WIDEST, widening.CLEAR, stock.THICKEST, stock.RESAW_KERF, lumber.WASTE, board.END_TRIM,
+        board.SHOW_CLEAR, board.SHORTEST, board.OFFCUT_LENGTH, board.OFFCUT_WIDTH,
     )
 }  # fmt: skip
 """The habits that a shop can change, by their keys: what is proposed and warned about goes by its own number.  Others
@@ -60,6 +65,7 @@ def facts() -> tuple[AnyFact, ...]:
         *oversize.FACTS,
         *widening.FACTS,
         *stock.FACTS,
+        *board.FACTS,
         *spacing.FACTS,
         *proportions.FACTS,
         *case_joints.FACTS,

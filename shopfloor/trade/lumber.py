@@ -17,7 +17,7 @@ from .length import INCH, Length, write_inches
 from .part import Unit
 from .sources import ARITHMETIC, CUSTOM, SURFACED, TALLY
 
-__all__ = ["FACTS", "ROUGH", "BoardFeet", "Half", "NoSuchLumber", "Rough", "Waste", "board_feet",
+__all__ = ["FACTS", "ROUGH", "WASTE", "BoardFeet", "Half", "NoSuchLumber", "Rough", "Waste", "board_feet",
            "board_feet_of_volume", "charged", "cubic_metres", "quarters_needed", "rough", "stock_for",
            "surface_measure", "tallied", "tally", "to_buy"]  # fmt: skip
 
@@ -236,6 +236,12 @@ class Waste(StrEnum):
     ADDED = "is added to what is needed"
 
 
+WASTE = Fact(
+    key="waste", subject="lumber", name="Waste", value=Fraction(30, 100), unit=Waste.OF_WHAT_IS_BOUGHT.value,
+    range=(Fraction(15, 100), Fraction(50, 100)), status=UNCONFIRMED, source=CUSTOM,
+)  # fmt: skip
+
+
 def to_buy(needed: Fraction | int, waste: Fraction, of: Waste = Waste.OF_WHAT_IS_BOUGHT) -> BoardFeet:
     """Board feet to buy for `needed` board feet of rough parts; `waste` is a share, 0 to less than 1.
 
@@ -276,8 +282,7 @@ FACTS: tuple[AnyFact, ...] = (
            value=each.finished, metric=each.finished_mm, status=UNCONFIRMED, source=CUSTOM) for each in ROUGH),
     Fact(key="nominal-thickness", subject="lumber", name="Thickness that board feet count", unit="",
          value="the nominal one, surfaced or not", status=CONFIRMED, source=TALLY, changeable=False),
-    Fact(key="waste", subject="lumber", name="Waste", value=Fraction(30, 100), unit=Waste.OF_WHAT_IS_BOUGHT.value,
-         range=(Fraction(15, 100), Fraction(50, 100)), status=UNCONFIRMED, source=CUSTOM),
+    WASTE,
     Fact(key="board-foot-metric", subject="lumber", name="Cubic metres in a board foot", unit="m³",
          value=cubic_metres(1), status=DERIVED, source=ARITHMETIC, changeable=False),
 )  # fmt: skip

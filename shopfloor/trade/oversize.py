@@ -10,12 +10,13 @@ from dataclasses import dataclass, fields
 
 from ..errors import ShopError
 from .fact import UNCONFIRMED, AnyFact, Fact, inch, mm
+from .habit import PRINTED, Habits
 from .length import Length
 from .milling import LENGTH_ALLOWANCE, THICKNESS_ALLOWANCE, WIDTH_ALLOWANCE
 from .part import Stock, Unit
 from .sources import CUSTOM
 
-__all__ = ["FACTS", "BadOversize", "Oversize", "customary"]
+__all__ = ["FACTS", "BadOversize", "Oversize", "allowances_by", "customary"]
 
 MOST: Length = inch(6)
 """More oversize than that on one side is a slip of the keyboard."""
@@ -105,15 +106,20 @@ class Oversize:
         )
 
 
+def allowances_by(habits: Habits, unit: Unit) -> Oversize:
+    """Those of a shop with these habits, in a job of that unit."""
+    return Oversize(
+        length=habits.of(LENGTH_ALLOWANCE, unit),
+        width=habits.of(WIDTH_ALLOWANCE, unit),
+        face=habits.of(THICKNESS_ALLOWANCE, unit),
+        long_from=habits.of(LONG_FROM, unit),
+        wide_from=habits.of(WIDE_FROM, unit),
+        long_length=habits.of(LONG_LENGTH, unit),
+        big_width=habits.of(LONG_WIDTH, unit),
+        big_face=habits.of(LONG_FACE, unit),
+    )
+
+
 def customary(unit: Unit = Unit.INCH) -> Oversize:
     """The trade's, in the round numbers of a shop that thinks in `unit`."""
-    return Oversize(
-        length=LENGTH_ALLOWANCE.used(unit),
-        width=WIDTH_ALLOWANCE.used(unit),
-        face=THICKNESS_ALLOWANCE.used(unit),
-        long_from=LONG_FROM.used(unit),
-        wide_from=WIDE_FROM.used(unit),
-        long_length=LONG_LENGTH.used(unit),
-        big_width=LONG_WIDTH.used(unit),
-        big_face=LONG_FACE.used(unit),
-    )
+    return allowances_by(PRINTED, unit)

@@ -13,9 +13,10 @@ from typing import NamedTuple
 
 from ..errors import ShopError
 from .fact import UNCONFIRMED, AnyFact, Fact, inch, mm
+from .habit import Habits
 from .length import INCH, MM, Length, write_exact
 from .lumber import ROUGH
-from .oversize import Oversize
+from .oversize import Oversize, allowances_by
 from .part import Job, Line, Stock, Unit
 from .sheet import called, places_in
 from .sources import CUSTOM
@@ -35,6 +36,7 @@ __all__ = [
     "Way",
     "lumber_named",
     "rough_list",
+    "sawing_by",
 ]  # fmt: skip
 
 RESAW_KERF = Fact(
@@ -103,13 +105,28 @@ class Sawing:
     widest: Length = WIDEST.value
     thickest: Length = THICKEST.value
     resaw_kerf: Length = RESAW_KERF.value
+    clear: Length = CLEAR.value
+
+
+def sawing_by(habits: Habits, unit: Unit, lumber: tuple[Lumber, ...] = ()) -> Sawing:
+    """How a shop with these habits saws parts oversize in a job of that unit; `lumber` is what it buys, if it said."""
+    return Sawing(
+        allowances_by(habits, unit),
+        unit,
+        lumber or (METRIC if unit is Unit.MM else QUARTERS),
+        habits.of(WIDEST, unit),
+        habits.of(THICKEST, unit),
+        habits.of(RESAW_KERF, unit),
+        habits.of(CLEAR, unit),
+    )
 
 
 @dataclass(frozen=True)
 class Blank:
     """One piece to saw out of a board: its rough size, and the parts that come of it (two, if it is resawn).
 
-    `nth` is which of how many blanks of its part it is, `says` how it is used ("board 2 of 3", "layer 1 of 2").
+    `name` is that of its line, `called` that of its part.  `nth` is which of how many blanks of its part it is, `says`
+    how it is used ("board 2 of 3", "layer 1 of 2").
     `key` is stable: labels and plans hang on it.
     """
 
@@ -117,6 +134,7 @@ class Blank:
     parts: tuple[str, ...]
     line: str
     assembly: str
+    name: str
     called: str
     species: str
     lumber: Lumber
@@ -167,7 +185,7 @@ def _of_line(line: Line, parts: Sequence[str], species: str, sawing: Sawing, mak
 
     def blank(key: str, of: tuple[str, ...], finished: Stock, rough: Stock, nth: tuple[int, int], says: str) -> Blank:
         return Blank(
-            key, of, line.key, line.assembly, called(line.name, places[of[0]]), line.species or species,
+            key, of, line.key, line.assembly, line.name, called(line.name, places[of[0]]), line.species or species,
             _lumber_for(rough.thickness, sawing), rough, finished, nth, says, line.group,
         )  # fmt: skip
 
@@ -205,7 +223,7 @@ def _widths(line: Line, sawing: Sawing, making: Making) -> tuple[Length, ...]:
     if sawing.widest <= allowance:
         raise CannotWiden("boards are no wider than what is cut off them", do="Allow wider boards.")
     fewest = making.boards if making.way is not Way.LAMINATED else 1
-    zones = barred(line.features, stock, CLEAR.used(sawing.unit))
+    zones = barred(line.features, stock, sawing.clear)
     return shares(stock.width, sawing.widest - allowance, zones, sawing.unit, fewest=fewest)
 
 

@@ -21,6 +21,8 @@ STATUS = {
     "no-such-phone": 404,
     "no-such-part": 404,
     "no-such-stack": 404,
+    "no-such-board": 404,
+    "no-such-plan": 404,
     "not-joined": 401,
     "withdrawn": 401,
     "bad-join-code": 403,

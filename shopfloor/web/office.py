@@ -8,13 +8,15 @@ from shopfloor.web import (
     office_jobs,
     office_joints,
     office_lines,
+    office_lumber,
     office_phones,
+    office_rack,
     office_revisions,
     office_shop,
 )
 from shopfloor.web.office_pages import blueprint
 
 __all__ = [
-    "blueprint", "office_design", "office_intake", "office_jobs", "office_joints", "office_lines", "office_phones",
-    "office_revisions", "office_shop",
+    "blueprint", "office_design", "office_intake", "office_jobs", "office_joints", "office_lines", "office_lumber",
+    "office_phones", "office_rack", "office_revisions", "office_shop",
 ]  # fmt: skip
