@@ -15,6 +15,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from . import length
+from .amount import LONGEST
 from .fault import DocumentFault, Fault
 from .part import Job, Unit
 from .record import Reader, plain
@@ -151,7 +152,12 @@ def length_reader(unit: Unit) -> Callable[[Any], int]:
 
 
 def length_text(nm: int, unit: Unit) -> str:
-    """A length as the TOML has it, exact and with its unit; below nothing with a minus before it."""
+    """A length as the TOML has it, exact and with its unit; below nothing with a minus before it.
+
+    What is longer than any board has more digits than decimals of an inch are read with: it is in millimetres.
+    """
+    if abs(nm) > LONGEST and nm % (length.INCH // 64):
+        unit = Unit.MM
     return f"-{length.write_exact(-nm, unit)}" if nm < 0 else length.write_exact(nm, unit)
 
 

@@ -83,6 +83,13 @@ def test_toml_reads_back_as_the_very_same_job(job: Job) -> None:
     assert from_toml(to_toml(job)) == job
 
 
+@pytest.mark.parametrize("nm", [465_755_721_041_008, 9_007_199_254_740_991, 15_240_000_001, 4_233_333, 25_400])
+def test_any_length_in_a_toml_reads_back_as_itself(nm: int) -> None:
+    """Decimals of an inch would need more digits than are read, where a length is longer than any board."""
+    for unit in Unit:
+        assert document.length_reader(unit)(document.length_text(nm, unit)) == nm
+
+
 # --- a job worked out by hand --------------------------------------------------------------------------------------
 
 LEG = Line(

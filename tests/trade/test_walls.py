@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
@@ -437,3 +439,23 @@ def test_two_mortises_meet_just_when_their_spaces_do(
         if each.one_at_most > 0:
             shorter = Mortise("m", SIDE, 50 * MM, 60 * MM, one.offset, one.width, each.one_at_most)
             assert not meetings(leg(shorter, other))
+
+
+@given(st.tuples(*[st.integers(10, 39)] * 2), st.tuples(*[st.integers(9, 24)] * 2), st.integers(6, 9))
+def test_who_does_what_is_proposed_is_warned_no_more(
+    depths: tuple[int, int], offsets: tuple[int, int], wide: int
+) -> None:
+    pair = [
+        Mortise(key, face, 50 * MM, 60 * MM, offset * MM, wide * MM, depth * MM)
+        for key, face, offset, depth in zip("mn", (SIDE, EDGE), offsets, depths, strict=True)
+    ]
+    does = [fault.do for fault in faults(leg(*pair), Unit.MM) if "mitre" in fault.do]
+
+    for do in does:
+        deep = [Fraction(text) for text in re.findall(r"([\d.]+) mm", do)]
+        shorter = [
+            replace(one, depth=min(one.depth, int(most * MM)))
+            for one, most in zip(pair, (deep[0], deep[-1]), strict=True)
+        ]
+        left = [str(fault) for fault in faults(leg(*shorter), Unit.MM)]
+        assert not [says for says in left if "meet" in says or "and the mortise" in says]
