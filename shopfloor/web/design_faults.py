@@ -87,7 +87,7 @@ def wrongs(
     """The faults of the construction `name`, whose keys begin with `prefix`; `stacks` are the keys of those made."""
     made = {_words(_own(key, prefix))[:1] for key in stacks}
     known = {each.key: each for each in derived}
-    found = []
+    found: list[Wrong] = []
     for fault in faults:
         key = _own(fault.where, prefix)
         section = section_of(key, form)

@@ -31,7 +31,8 @@ APART = ";"
 
 @dataclass(frozen=True)
 class Entry:
-    """One thing to type or to choose: `options` for a choice, `says` is what is wrong with what was typed."""
+    """One thing to type or to choose: `options` for a choice, `says` is what is wrong with it.  `taken` is what the
+    record has, which differs from `value` if what was typed could not be read."""
 
     name: str
     label: str
@@ -39,12 +40,14 @@ class Entry:
     kind: str = "text"
     options: tuple[str, ...] = ()
     says: str = ""
+    taken: str = ""
 
 
 @dataclass(frozen=True)
 class Group:
     """What belongs together.  `there` is None unless it may be left out; `add` are the kinds that can be put into a
-    list, and `listed` says that this is one item of a list, which can be taken out."""
+    list, and `listed` says that this is one item of a list, which can be taken out.  `says` is what is wrong with it as
+    a whole."""
 
     name: str
     label: str
@@ -52,11 +55,12 @@ class Group:
     there: bool | None = None
     add: tuple[str, ...] = ()
     listed: bool = False
+    says: str = ""
 
     @property
     def wrong(self) -> bool:
-        """Whether something in it could not be read."""
-        return any(item.wrong if isinstance(item, Group) else bool(item.says) for item in self.items)
+        """Whether something is wrong with it or in it."""
+        return bool(self.says) or any(item.wrong if isinstance(item, Group) else bool(item.says) for item in self.items)
 
 
 # --- out ---------------------------------------------------------------------------------------------------------
@@ -85,16 +89,16 @@ class _Writer:
         inner = optional(hint)
         if inner is not None and is_dataclass(inner):
             items = tuple(self.items(value, f"{name}.")) if value is not None else ()
-            return Group(name, says, items, there=value is not None)
+            return Group(name, says, items, there=value is not None, says=self.faults.get(name, ""))
         if is_dataclass(hint):
-            return Group(name, says, tuple(self.items(value, f"{name}.")))
+            return Group(name, says, tuple(self.items(value, f"{name}.")), says=self.faults.get(name, ""))
         if get_origin(hint) is tuple and (several := kinds(get_args(hint)[0])):
             listed = (
                 Group(f"{name}.{nth}", f"{legend(type(each))} {each.key}".strip(),
                       tuple(self.items(each, f"{name}.{nth}.")), listed=True)
                 for nth, each in enumerate(value)
             )  # fmt: skip
-            return Group(name, says, tuple(listed), add=tuple(several))
+            return Group(name, says, tuple(listed), add=tuple(several), says=self.faults.get(name, ""))
         return self.entry(hint, value, name, says)
 
     def entry(self, hint: Any, value: Any, name: str, says: str) -> Entry:
@@ -113,7 +117,7 @@ class _Writer:
             kind, text, options = "choice", value.value, tuple(each.value for each in hint)
         if kind in ("length", "lengths"):
             text = text.replace(f" {self.unit}", "")
-        return Entry(name, says, self.typed.get(name, text), kind, options, self.faults.get(name, ""))
+        return Entry(name, says, self.typed.get(name, text), kind, options, self.faults.get(name, ""), text)
 
 
 # --- in ----------------------------------------------------------------------------------------------------------

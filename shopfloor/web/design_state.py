@@ -5,23 +5,26 @@ Everything a design page shows is gathered here; office_design.py takes what was
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
+from shopfloor.journal.fold import progress
 from shopfloor.paper import exploded
 from shopfloor.paper.drawing import draw
 from shopfloor.store import drafts, jobs, shop
 from shopfloor.store.drafts import Draft
 from shopfloor.trade import crossing, meeting, seasonal, walls
 from shopfloor.trade.construct.compose import CONSTRUCTIONS, Composed, Construction, follow, named
-from shopfloor.trade.construct.derived import Derived
 from shopfloor.trade.document import check
 from shopfloor.trade.fault import Fault
 from shopfloor.trade.part import Assembly, Job, Line
 from shopfloor.trade.revision import Changes, Shift, changes
-from shopfloor.trade.sheet import letters_at
+from shopfloor.trade.route import route
+from shopfloor.trade.sheet import called, letters_at, places_in
+from shopfloor.web.design_derived import Follows, followings
+from shopfloor.web.design_faults import Missing, Wrong, marks, missing, wrongs
 from shopfloor.web.design_form import Entry, Group, form_of
 from shopfloor.web.design_habits import Other, others
 from shopfloor.web.design_words import CHOICES, legend
@@ -52,39 +55,56 @@ class Stack:
 
 @dataclass(frozen=True)
 class Shown:
-    """One construction on the page: its form, the lengths that follow from it, what is wrong, its stacks, and the sizes
-    that would be others by the habits that the shop has changed."""
+    """One construction on the page: its form, the lengths that follow from it, what is wrong, its stacks, what is not
+    made by how many stacks stand before it, and the sizes that would be others by the habits that the shop has changed.
+    """
 
     name: str
     called: str
     form: tuple[Entry | Group, ...]
-    derived: tuple[Derived, ...]
-    faults: tuple[Fault, ...]
+    follows: tuple[Follows, ...]
+    wrong: tuple[Wrong, ...]
     stacks: tuple[Stack, ...]
+    missing: Mapping[int, Sequence[Missing]]
     others: tuple[Other, ...] = ()
+
+    def sets(self, fields: Iterable[str]) -> bool:
+        """Whether one of the fields is that of a length set by hand."""
+        return any(each.startswith("by-hand.") for each in fields)
+
+    @property
+    def wrong_by_hand(self) -> bool:
+        """Whether something is wrong with a length set by hand."""
+        return self.sets(each.field for each in self.wrong)
 
 
 @dataclass(frozen=True)
 class Touched:
-    """A part that is cut already, and what would be different about it: `done` are the steps that it has behind it."""
+    """A part that is cut already, and what would be different about it: `done` are the steps that it has behind it.
+
+    `back` is the number of the revision that had it last, if it was gone and comes back with this one; else 0.
+    """
 
     code: str
     name: str
     done: tuple[str, ...]
     shift: Shift
-    gone: bool
+    gone: bool = False
+    back: int = 0
 
 
 @dataclass(frozen=True)
 class Design:
     """`newest` is the number of the revision that was saved last; `faults` are those of the job as a whole, which
-    cannot be saved with any, and `warnings` what should be looked at."""
+    cannot be saved with any, nor with anything that a construction cannot make.  `apart` are joints whose halves do not
+    meet, and `warnings` what else should be looked at."""
 
     draft: Draft
     newest: int
     shown: tuple[Shown, ...]
     own: tuple[Stack, ...]
     faults: tuple[Fault, ...]
+    apart: tuple[Fault, ...]
     warnings: tuple[Fault, ...]
     changes: Changes
     touched: tuple[Touched, ...]
@@ -92,6 +112,18 @@ class Design:
     @property
     def job(self) -> Job:
         return self.draft.job
+
+    @property
+    def shut(self) -> bool:
+        """Whether it cannot be saved as it is."""
+        return bool(self.faults) or any(one.wrong for one in self.shown)
+
+    @property
+    def first_wrong(self) -> str:
+        """The first thing that a construction cannot make, in one sentence; empty if there is none."""
+        several = len(self.shown) > 1
+        wrong = [f"{one.called}: {one.wrong[0]}" if several else str(one.wrong[0]) for one in self.shown if one.wrong]
+        return wrong[0] if wrong else ""
 
 
 def design(key: str, refused: Refused | None = None) -> Design:
@@ -106,14 +138,18 @@ def design(key: str, refused: Refused | None = None) -> Design:
         tuple(_shown(composed, draft.job, refused)),
         tuple(_stacks(draft.job, "")),
         tuple(check(draft.job)),
+        tuple(_apart(composed, draft.job)),
         (*_other_sizes(composed, draft.job), *_warnings(draft.job)),
         different,
-        touched(job_state(key), different),
+        touched(job_state(key), different, draft.job),
     )
 
 
-def touched(state: JobState, different: Changes) -> tuple[Touched, ...]:
-    """The parts on the floor with a step done already, whose wood would change or that would be gone."""
+def touched(state: JobState, different: Changes, after: Job) -> tuple[Touched, ...]:
+    """The parts on the floor with a step done already, whose wood would change, that would be gone, or that come back.
+
+    `after` is the job as it would be.
+    """
     gone = {part for shift in different.gone for part in shift.parts}
     shifts = different.touched
     found = []
@@ -122,7 +158,27 @@ def touched(state: JobState, different: Changes) -> tuple[Touched, ...]:
         done = tuple(step.done for step in part.sheet.route if part.progress.done(step.key))
         if key in shifts and done:
             found.append(Touched(part.sheet.code, part.sheet.called, done, shifts[key], key in gone))
-    return tuple(found)
+    return (*found, *_back(state, different, after))
+
+
+def _back(state: JobState, different: Changes, after: Job) -> Iterator[Touched]:
+    """Parts that had left the job with steps done, and are in it again: told against what they were cut to."""
+    codes = jobs.codes(state.job.key)
+    told = progress(state.rows)
+    began = {
+        part: told[codes[part]]
+        for shift in different.new
+        for part in shift.parts
+        if part in codes and codes[part] in told and any(each.done for each in told[codes[part]].steps.values())
+    }
+    if not began:
+        return
+    routes = {part.key: route(line, joined=True) for line in after.lines for part in line.parts if part.key in began}
+    for part, (job, number) in jobs.last_with(state.job.key, began, state.revision).items():
+        shift = changes(job, after).touched.get(part, Shift((), ()))
+        done = tuple(step.done for step in routes[part] if began[part].done(step.key))
+        line = next(line for line in after.lines if any(each.key == part for each in line.parts))
+        yield Touched(codes[part], called(line.name, places_in(line)[part]), done, shift, back=number)
 
 
 def drawn(job: Job, line: Line) -> Markup:
@@ -142,21 +198,33 @@ def pictured(job: Job, stack: str, line: str, codes: Mapping[str, str]) -> tuple
     if assembly is None:
         return "", None
     picture = exploded.draw(job, assembly, codes)
-    return assembly.name, Markup(picture) if picture else None
+    if picture:
+        return assembly.name, Markup(picture)
+    lines = [each for each in job.lines if each.assembly == stack]
+    if len(lines) == 1 and line != lines[0].key:  # there is nothing to pull apart
+        return pictured(job, "", lines[0].key, codes)
+    return assembly.name, None
 
 
 def _shown(composed: Composed, job: Job, refused: Refused | None) -> Iterator[Shown]:
     ways = shop.ways(job.unit)
     for construction, built in zip(job.constructions, composed.built, strict=True):
-        name = named(construction)
+        name, said = named(construction), _called(construction)
+        prefix = f"{construction.key}-" if construction.key else ""
         its = refused if refused and refused.name == name else Refused(name, {}, {})
+        stacks = tuple(_stacks(job, name))
+        keys = [each.assembly.key for each in stacks]
+        form = form_of(construction, job.unit, HIDDEN, {}, {})
+        faults = [fault for fault in composed.faults if fault in built.faults or _names(fault, name)]
+        wrong = wrongs(name, said, form, built.derived, faults, prefix, keys)
         yield Shown(
             name,
-            _called(construction),
-            form_of(construction, job.unit, HIDDEN, its.typed, its.faults),
-            built.derived,
-            tuple(fault for fault in composed.faults if fault in built.faults or _names(fault, name)),
-            tuple(_stacks(job, name)),
+            said,
+            form_of(construction, job.unit, HIDDEN, its.typed, {**marks(wrong), **its.faults}),
+            followings(built.derived, form, built.lines, prefix),
+            wrong,
+            stacks,
+            missing(said, form, wrong, prefix, keys),
             others(construction, ways),
         )
 
@@ -179,6 +247,15 @@ def _stacks(job: Job, made_by: str) -> Iterator[Stack]:
             yield Stack(assembly, tuple(line for line in job.lines if line.assembly == assembly.key))
 
 
+def _apart(composed: Composed, job: Job) -> Iterator[Fault]:
+    """Joints that do not meet; of a construction that says itself what is wrong with it, it is not said twice."""
+    told = {named(each) for each, built in zip(job.constructions, composed.built, strict=True) if built.faults}
+    made = {each.key for each in job.assemblies if each.made_by in told}
+    parts = {part.key for line in job.lines if line.assembly in made for part in line.parts}
+    its = {f'joint "{each.key}"' for each in job.joints if {each.enters.part, each.takes.part} <= parts}
+    yield from (fault for fault in meeting.faults(job) if fault.where not in its)
+
+
 def _other_sizes(composed: Composed, job: Job) -> Iterator[Fault]:
     """Constructions that a length set by hand makes another size than was asked."""
     for construction, built in zip(job.constructions, composed.built, strict=True):
@@ -192,7 +269,6 @@ def _warnings(job: Job) -> Iterator[Fault]:
     least = habits.of(walls.LEAST_WALL, job.unit)
     for line in job.lines:
         yield from (fault for fault in walls.faults(line, job.unit, least) if fault.where not in wrong)
-    yield from meeting.faults(job)
     if not wrong:  # parts that cannot be drawn stand nowhere
         yield from crossing.faults(job)
         yield from seasonal.faults(job, shop.seasons(), habits=habits)

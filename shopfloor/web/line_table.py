@@ -29,12 +29,14 @@ FIRST_STACK = "Parts"
 
 @dataclass(frozen=True)
 class Row:
-    """A row of the table: its number, the line's key ("" for the empty one), texts and faults by column."""
+    """A row of the table: its number, the line's key ("" for the empty one), texts and faults by column; `taken` are
+    the texts of what the job has, where something else was typed."""
 
     nth: int
     key: str
     texts: Mapping[str, str]
     faults: Mapping[str, str]
+    taken: Mapping[str, str]
 
 
 def rows_of(job: Job, typed: Mapping[str, str], faults: Mapping[str, str]) -> tuple[Row, ...]:
@@ -43,10 +45,11 @@ def rows_of(job: Job, typed: Mapping[str, str], faults: Mapping[str, str]) -> tu
     called = {each.key: each.name for each in job.assemblies}
     found = []
     for nth, line in enumerate((*lines, None)):
-        texts = _texts(line, called, job.unit) if line else dict.fromkeys(COLUMNS, "")
-        texts |= {name: typed[f"{nth}.{name}"] for name in COLUMNS if f"{nth}.{name}" in typed}
+        taken = _texts(line, called, job.unit) if line else dict.fromkeys(COLUMNS, "")
+        texts = taken | {name: typed[f"{nth}.{name}"] for name in COLUMNS if f"{nth}.{name}" in typed}
         wrong = {name: faults[f"{nth}.{name}"] for name in COLUMNS if f"{nth}.{name}" in faults}
-        found.append(Row(nth, line.key if line else "", texts, wrong))
+        other = {name: text for name, text in taken.items() if text != texts[name]}
+        found.append(Row(nth, line.key if line else "", texts, wrong, other))
     return tuple(found)
 
 

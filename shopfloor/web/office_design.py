@@ -27,6 +27,7 @@ from shopfloor.web.design_habits import by_habits
 from shopfloor.web.design_save import save
 from shopfloor.web.design_state import HIDDEN, Refused, design, pictured
 from shopfloor.web.design_words import ABOUT, CHOICES
+from shopfloor.web.line_names import line_names
 from shopfloor.web.office_pages import blueprint, page
 
 LONGEST_NAME = 120
@@ -104,7 +105,7 @@ def change_design(key: str) -> BaseResponse:
         elif what == "redo":
             drafts.redo(key)
         elif what == "drop":
-            drafts.drop(key)
+            drafts.throw_away(key)
         elif what == "save":
             save(key, request.form.get("note", "").strip()[:LONGEST_NAME])
         else:
@@ -176,7 +177,7 @@ def _by_hand(draft: Draft, name: str) -> Refused | None:
 
 
 def _keep(draft: Draft, constructions: tuple[Construction, ...], says: str) -> None:
-    drafts.keep(follow(draft.job, constructions).job, draft.base, says)
+    drafts.keep(follow(draft.job, constructions, jobs.known(draft.job.key)).job, draft.base, says)
 
 
 def _with(job: Job, old: Construction, made: Construction) -> tuple[Construction, ...]:
@@ -239,6 +240,7 @@ def _page(key: str, *, refused: Refused | None = None, opened: str = "", trouble
     answer = page(
         "office/design.html", job=job, design=shown, opened=opened, stack=stack, line=request.values.get("line", ""),
         picture=picture, picture_of=title, trouble=trouble, refused=refused, choices=CHOICES, about=ABOUT,
+        line_names=line_names(job.lines),
         is_group=lambda item: isinstance(item, Group), is_entry=lambda item: isinstance(item, Entry),
         unit="mm" if job.unit is Unit.MM else "inches",
     )  # fmt: skip

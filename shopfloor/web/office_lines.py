@@ -19,6 +19,7 @@ from shopfloor.trade.sheet import called, lettering, places_in
 from shopfloor.web.design_form import Group, read_form
 from shopfloor.web.design_form import form_of as form_of_record
 from shopfloor.web.design_state import pictured
+from shopfloor.web.line_names import line_names
 from shopfloor.web.line_table import COLUMNS, read_table, rows_of
 from shopfloor.web.office_pages import blueprint, page
 from shopfloor.web.stack_table import read_stacks, stacks_of
@@ -220,7 +221,8 @@ def _lines(
         stack_rows=stacks_of(job, typed or {}, faults or {}), made=made, own_joints=[row for row in joints if row.own],
         other_joints=[row for row in joints if not row.own],
         stacks=[each.name for each in job.assemblies if not each.made_by],
-        called={each.key: each.name for each in job.assemblies}, trouble=trouble, faults=check(job),
+        called={each.key: each.name for each in job.assemblies}, line_names=line_names(job.lines),
+        trouble=trouble, faults=check(job),
         unit="mm" if job.unit is Unit.MM else "inches", newest=jobs.latest(key)[1],
     )  # fmt: skip
 

@@ -80,7 +80,7 @@ def test_what_follows_from_a_number_is_seen_without_a_reload(shop: Shop, office:
     settled(page)
     # 27 less two legs of 1 3/4 are 23 1/2, and with two tenons of 7/8 the rail is 25 1/4.
     follows = page.locator("#follows-cabinet li", has_text="between the legs").first
-    assert "between the legs 231⁄2 = width 27" in (follows.text_content() or "")
+    assert "Between the legs 231⁄2 = width 27" in (follows.text_content() or "")
     back = next(line for line in draft_of(shop, JOB).lines if line.key == "back-top-rail")
     assert back.length == read("25 1/4")
     assert picture.inner_html() != before
@@ -311,3 +311,123 @@ def test_pages_of_the_design_are_accessible_and_nothing_is_cut_off(
     page.add_script_tag(content=AXE)
     found = page.evaluate("async () => (await axe.run()).violations.map((one) => `${one.id}: ${one.nodes[0].html}`)")
     assert found == []
+
+
+# --- what is wrong, and what waits ---------------------------------------------------------------------------------
+
+THICK = "left.frame.tenon.thickness"
+
+
+def opened_at(page: Page, *labels: str) -> None:
+    for label in labels:
+        page.locator("summary", has_text=label).locator("visible=true").first.click()
+
+
+def test_a_fault_is_seen_where_it_was_typed_in_the_list_and_beside_save(shop: Shop, office: Office) -> None:
+    page = office(f"/jobs/{JOB}/design")
+    opened_at(page, "Left side", "Frame", "Tenons of the rails")
+    field = page.locator(f"[name='{THICK}']")
+    field.fill("3/4")
+    page.keyboard.press("Tab")
+
+    expect(field).to_have_attribute("aria-invalid", "true")
+    settled(page)
+    assert "1/2 in or less would do" in (page.locator(f"[id='cabinet-{THICK}-says']").text_content() or "")
+    expect(page.get_by_role("status").first).to_contain_text("Left side cannot be made: A tenon 3/4 in")
+    sticky = page.locator(".drawing-side")
+    expect(sticky.locator(".not-made")).to_contain_text("Left side cannot be made")
+    expect(sticky.locator(".of-stack h3").nth(1)).to_contain_text("Right side")
+    opened_at(page, "What is different")
+    expect(page.get_by_role("button", name="Save as revision")).to_be_disabled()
+    page.evaluate("() => scrollTo(0, 0)")
+    sticky.locator(".warnings a").first.click()
+    expect(field).to_be_focused()
+    expect(field).to_be_in_viewport()
+
+    field.fill("1/4")
+    page.keyboard.press("Tab")
+    expect(page.locator("[aria-invalid]")).to_have_count(0)
+    expect(page.locator(".not-made")).to_have_count(0)
+    settled(page)
+
+
+def test_what_was_typed_elsewhere_outlives_the_answer_to_something_else(shop: Shop, office: Office) -> None:
+    page = office(f"/jobs/{JOB}/design")
+    page.get_by_label("Width over the legs").fill("27")
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("status").first).to_contain_text("Last: cabinet: width")
+    opened_at(page, "What is different", "What follows")
+    page.get_by_label("A note for the list").fill("wider")
+    by_hand = page.get_by_label("Back, bottom rail, length, set by hand")
+    by_hand.fill("24 1/2")
+
+    page.get_by_label("Left side, panel, width, set by hand").fill("13 7/8")
+    page.keyboard.press("Enter")
+    expect(page.locator(".derived .by-hand")).to_have_count(1)
+    # The left side goes, and with it the rows above that of the back.
+    opened_at(page, "Left side")
+    page.get_by_label("Left side: make it").uncheck()
+    expect(page.get_by_label("Left side, panel, width, set by hand")).to_have_count(0)
+    settled(page)
+
+    expect(page.get_by_label("A note for the list")).to_have_value("wider")
+    expect(by_hand).to_have_value("24 1/2")
+    expect(page.get_by_label("Width over the legs")).to_have_value("27")
+
+
+def test_a_field_that_was_not_taken_is_put_back_first_and_nothing_else(shop: Shop, office: Office) -> None:
+    page = office(f"/jobs/{JOB}/design")
+    width, depth = page.get_by_label("Width over the legs"), page.get_by_label("Depth over the legs")
+    page.get_by_label("Height with the top").fill("38")
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("status").first).to_contain_text("Last: cabinet: height")
+    width.fill("wide")
+    page.keyboard.press("Tab")
+    expect(page.get_by_text("is not a size")).to_be_visible()
+    depth.fill("18")
+    page.keyboard.press("Tab")
+    settled(page)
+
+    page.keyboard.press("Control+z")
+
+    expect(width).to_have_value("26")
+    expect(page.get_by_role("status").first).to_contain_text("Last: cabinet: depth")
+    expect(depth).to_have_value("18")
+    expect(page.get_by_label("Height with the top")).to_have_value("38")
+    expect(page.get_by_text("is not a size")).to_have_count(0)
+    settled(page)
+
+
+def test_what_was_not_taken_survives_a_reload(shop: Shop, office: Office) -> None:
+    page = office("/jobs/hymn-chest/lines")
+    page.get_by_label("Width, Rail").fill("broad")
+    page.get_by_label("Width, Leg <i>front</i>").focus()
+    expect(page.get_by_text("is not a size")).to_be_visible()
+
+    page.reload()
+    expect(page.get_by_label("Width, Rail")).to_have_value("broad")
+
+    page.goto(f"{shop.url}/jobs/{JOB}/design")
+    page.get_by_label("Width over the legs").fill("wide")
+    page.keyboard.press("Tab")
+    expect(page.get_by_text("is not a size")).to_be_visible()
+    page.reload()
+    expect(page.get_by_label("Width over the legs")).to_have_value("wide")
+    expect(page.get_by_text("is not a size")).to_be_visible()
+    page.keyboard.press("Control+z")
+    expect(page.get_by_label("Width over the legs")).to_have_value("26")
+
+
+def test_what_was_thrown_away_is_undone(shop: Shop, office: Office) -> None:
+    page = office(f"/jobs/{JOB}/design")
+    page.get_by_label("Width over the legs").fill("27")
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("status").first).to_contain_text("Last: cabinet: width")
+    opened_at(page, "What is different")
+    page.get_by_role("button", name="Throw the changes away").click()
+
+    expect(page.get_by_label("Width over the legs")).to_have_value("26")
+    expect(page.get_by_role("status").first).to_contain_text("Last: all changes thrown away")
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_label("Width over the legs")).to_have_value("27")
+    settled(page)

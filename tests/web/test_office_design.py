@@ -15,7 +15,7 @@ from shopfloor.intake.demo import demo_job
 from shopfloor.journal.fold import fold
 from shopfloor.store import drafts, jobs, journal
 from shopfloor.trade.construct.cabinet import Cabinet
-from shopfloor.trade.construct.compose import named
+from shopfloor.trade.construct.compose import follow, named
 from shopfloor.trade.construct.plain import Plain
 from shopfloor.trade.document import to_toml
 from shopfloor.trade.length import read
@@ -261,6 +261,61 @@ def test_parts_that_are_cut_already_are_listed_before_saving_and_told_on_their_s
     assert jobs_note_is_seen(office, codes["back.top-rail"])
 
 
+def notes_of(app: Flask, part: str) -> list[str]:
+    with app.app_context():
+        return [note.body["text"] for note in fold(journal.rows_of_part(jobs.codes(KEY)[part])).notes]
+
+
+@pytest.mark.parametrize(
+    ("depth", "listed", "told"),
+    [
+        ("17 1/2", "It was last in revision 1 and comes back: length ",
+         "In the job again since revision 3, and since revision 1 changed, after it was cut: "
+         "length 15 1/4, now 15 3/4."),
+        ("17", "comes back as it was", "In the job again since revision 3, as it was."),
+    ],
+)  # fmt: skip
+def test_a_part_that_comes_back_is_told_against_what_it_was_cut_to(
+    demo: Flask, office: FlaskClient, depth: str, listed: str, told: str
+) -> None:
+    tell_cut(demo, "left.top-rail")
+    before = {each.key: each.number for each in demo_job().assemblies}
+    (old,) = demo_job().constructions
+    assert isinstance(old, Cabinet)
+    with demo.app_context():
+        draft = drafts.read(KEY)
+        open_left = replace(old, left=None)
+        drafts.keep(follow(draft.job, (open_left,), jobs.known(KEY)).job, draft.base, "open")
+    assert office.post(PAGE, data={"do": "save"}).status_code == 303
+    assert notes_of(demo, "left.top-rail") == ["Changed in revision 2, after it was cut: it is no longer in this job."]
+
+    with demo.app_context():
+        draft = drafts.read(KEY)
+        deep = replace(old, depth=read(depth))
+        drafts.keep(follow(draft.job, (deep,), jobs.known(KEY)).job, draft.base, "back")
+    assert listed in office.get(PAGE).text
+    assert office.post(PAGE, data={"do": "save"}).status_code == 303
+
+    assert notes_of(demo, "left.top-rail")[1:] == [told]
+    assert {each.key: each.number for each in job_of(demo).assemblies} == before
+
+
+def test_a_design_of_which_something_cannot_be_made_is_not_saved_and_put_right_it_is_as_it_was(
+    demo: Flask, office: FlaskClient
+) -> None:
+    rails = form_on(office)["left.frame.rails"]
+    change(office, **{"left.frame.rails": "20; 20"})
+
+    answer = office.post(PAGE, data={"do": "save"})
+    assert answer.status_code == 422
+    assert "Nothing was saved." in answer.text
+    with demo.app_context():
+        assert jobs.latest_number(KEY) == 1
+
+    change(office, **{"left.frame.rails": rails})
+    assert job_of(demo) == demo_job()
+
+
 def jobs_note_is_seen(office: FlaskClient, code: str) -> bool:
     return "Changed in revision 2" in office.get(f"/jobs/{KEY}/parts/{code}").text
 
@@ -338,3 +393,39 @@ def test_what_is_no_document_is_said_in_one_place(app: Flask, office: FlaskClien
     assert answer.text.count('role="alert"') == 1
     with app.app_context():
         assert jobs.all_jobs() == []
+
+
+def test_what_cannot_be_made_is_said_at_its_field_in_its_place_and_where_it_is_saved(
+    demo: Flask, office: FlaskClient
+) -> None:
+    change(office, **{"left.frame.tenon.thickness": "3/4"})
+
+    page = office.get(PAGE).text
+    (status,) = re.findall(r'role="status">(.*?)</p>', page)
+    assert "Left side cannot be made: A tenon 3/4 in is too much" in status
+    ((field,),) = [re.findall(r'<input id="([^"]*)"[^>]*aria-invalid="true"', page)]
+    assert field == "cabinet-left.frame.tenon.thickness"
+    assert f'href="#{field}"' in page[page.index("To look at") :]
+    assert page.index("1 Legs") < page.index("Left side cannot be made</h3>") < page.index("3 Right side")
+    assert re.search(r'value="save" disabled aria-describedby="shut"', page)
+    assert "1/2 in or less would do." in page[page.index('id="shut"') : page.index('value="save"')]
+
+
+def test_the_documents_are_those_of_a_revision_and_say_so(demo: Flask, office: FlaskClient) -> None:
+    change(office, width="27")
+    page = office.get(PAGE).text
+
+    assert f'href="/jobs/{KEY}/revisions/1.toml">TOML of revision 1</a>' in page
+    assert f'href="/jobs/{KEY}/revisions/1.json">JSON of revision 1</a>' in page
+
+
+def test_a_plain_part_is_drawn_though_there_is_nothing_to_pull_apart(demo: Flask, office: FlaskClient) -> None:
+    address = office.post(PAGE, data={"do": "add", "kind": "plain", "key": "batten"}).location
+
+    page = office.get(address).text
+    assert "cannot be pulled apart" not in page
+    assert "<figcaption>batten</figcaption><svg" in page
+
+
+def test_legs_of_one_name_are_told_apart_in_the_list(demo: Flask, office: FlaskClient) -> None:
+    assert "<span>Leg, front" in office.get(PAGE).text
