@@ -145,6 +145,34 @@ def ways(of_job: Unit) -> Ways:
     return Ways(of_job, habits(), cutters(of_job))
 
 
+BEFORE = {name: f"{name} before" for name in ("cutters", "seasons")}
+
+
+def set_back() -> None:
+    """Cutters and seasons are those that a shop begins with; what was said before can be taken back."""
+    with writing() as connection:
+        said = dict(connection.execute(select(setting.c.name, setting.c.value).where(setting.c.name.in_(BEFORE))).all())
+        if said:
+            connection.execute(delete(setting).where(setting.c.name.in_([*BEFORE, *BEFORE.values()])))
+            rows = [{"name": BEFORE[name], "value": value} for name, value in said.items()]
+            connection.execute(insert(setting), rows)
+
+
+def was_set_back() -> bool:
+    """Whether there is something to take back: nothing has been said since."""
+    with reading() as connection:
+        names = set(connection.scalars(select(setting.c.name)))
+    return not names & BEFORE.keys() and bool(names & set(BEFORE.values()))
+
+
+def take_back() -> None:
+    """What was said of cutters and seasons before counts again; nothing happens if something has been said since."""
+    if was_set_back():
+        with writing() as connection:
+            for name, before in BEFORE.items():
+                connection.execute(update(setting).where(setting.c.name == before).values(name=name))
+
+
 def _said(name: str) -> Any:
     with reading() as connection:
         value = connection.scalar(select(setting.c.value).where(setting.c.name == name))

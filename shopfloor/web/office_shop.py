@@ -41,8 +41,10 @@ def change_shop() -> BaseResponse:
     typed = {name: text.strip() for name, text in request.form.items()}
     unit = Unit(typed["unit"]) if typed.get("unit") in list(Unit) else Unit.INCH
     if typed.get("do") == "first":
-        shop.keep_cutters(None)
-        shop.keep_seasons(None)
+        shop.set_back()
+        return redirect(url_for("office.shop_page", kept="yes"), 303)
+    if typed.get("do") == "undo":
+        shop.take_back()
         return redirect(url_for("office.shop_page", kept="yes"), 303)
     before = _kept()
     faults: dict[str, str] = {}
@@ -155,5 +157,6 @@ def _page(typed: Mapping[str, Any], faults: Mapping[str, str] | None = None) -> 
         presets=[(each.name, f"{each.dry_rh} to {each.damp_rh} % humidity, so "
                              f"{_percent(Fraction(s.dry))} to {_percent(Fraction(s.damp))} % moisture")
                  for each, s in presets],
-        kept=request.args.get("kept") == "yes", warnings=() if faults else shop.seasons().warnings,
+        kept=request.args.get("kept") == "yes", set_back=shop.was_set_back(),
+        warnings=() if faults else shop.seasons().warnings,
     )  # fmt: skip

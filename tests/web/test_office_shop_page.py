@@ -131,3 +131,32 @@ def test_a_shop_without_a_name_keeps_the_one_it_has(app: Flask, office: FlaskCli
     assert "A shop has a name." in answer.text
     with app.app_context():
         assert shop.read().name == shop.FIRST_NAME
+
+
+def test_what_a_shop_begins_with_is_a_step_that_can_be_undone(app: Flask, office: FlaskClient) -> None:
+    keep(office, chisels="1/2; 1/4", preset="own", dry="5", damp="11")
+    with app.app_context():
+        said = shop.cutters(), shop.seasons()
+    assert 'value="undo"' not in office.get("/shop").text
+
+    keep(office, do="first")
+    page = office.get("/shop").text
+    assert 'value="undo"' in page
+    assert PageReader(page).faults == []
+    keep(office, do="first")  # pressed twice, and what was said is still there
+    keep(office, do="undo")
+
+    with app.app_context():
+        assert (shop.cutters(), shop.seasons()) == said
+    assert 'value="undo"' not in office.get("/shop").text
+
+
+def test_what_was_said_since_is_not_overwritten_by_an_undo_that_comes_late(app: Flask, office: FlaskClient) -> None:
+    keep(office, chisels="1/2; 1/4")
+    keep(office, do="first")
+    keep(office, chisels="3/8")
+
+    keep(office, do="undo")
+
+    with app.app_context():
+        assert shop.cutters().chisels == (read("3/8"),)
