@@ -85,6 +85,16 @@ class Cutters:
         return tuple(sorted({*self.chisels, *self.bits, *self.dado_stack}))
 
     @property
+    def mortising(self) -> tuple[Length, ...]:
+        """The widths that cut an enclosed mortise: chisels and bits, no stack, which runs out at both ends.  Empty if
+        the shop has listed neither.
+
+        >>> Cutters(chisels=(6 * MM,), dado_stack=(14 * MM,)).mortising == (6 * MM,)
+        True
+        """
+        return tuple(sorted({*self.chisels, *self.bits}))
+
+    @property
     def grooving(self) -> tuple[Length, ...]:
         """The widths that cut a groove or a dado: bits and stack, or whatever there is."""
         return tuple(sorted({*self.bits, *self.dado_stack})) or self.widths

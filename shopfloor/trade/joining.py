@@ -11,10 +11,12 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
+from . import proposal
 from .abutment import Abutment
 from .construct.made import letters
 from .corner_joint import BridleJoint, DovetailJoint, HalfLapJoint
 from .cutters import Cutters
+from .fault import Fault
 from .fit import FLUSH, Fit
 from .habit import PRINTED, Habits
 from .joint import BadJoint, LooseTenonJoint, MortiseAndTenon, Pair, TongueJoint, housed
@@ -23,8 +25,9 @@ from .own_lines import settled
 from .part import EDGES, ENDS, FACES, Dado, Face, Feature, Groove, Half, Hand, Job, Joint, Line, Unit
 from .proportions import FIT_THICKNESS, FIT_WIDTH, MORTISE_EXTRA, TENON_SHARE, nearest_cutter, tenon_thickness
 from .proposal import dovetails, mortise_and_tenon, shelf_in_dado, tongue_in_groove
+from .species import is_softwood
 
-__all__ = ["Definition", "Joining", "Kind", "joined", "matched", "proposed", "refitted"]
+__all__ = ["Definition", "Joining", "Kind", "doubts", "joined", "matched", "proposed", "refitted"]
 
 Definition = MortiseAndTenon | LooseTenonJoint | TongueJoint | DovetailJoint | HalfLapJoint | BridleJoint
 
@@ -95,9 +98,11 @@ _NAMES = {
 """What the cuts are called in their lines: of the part that comes, of its mate."""
 
 
-def proposed(joining: Joining, cutters: Cutters, unit: Unit, habits: Habits = PRINTED) -> tuple[Definition, ...]:
+def proposed(
+    joining: Joining, cutters: Cutters, unit: Unit, habits: Habits = PRINTED, species: str = ""
+) -> tuple[Definition, ...]:  # fmt: skip
     """The sizes that the trade would give the joint, by the shop's habits and fitted to its cutters; two for a wide
-    rail.
+    rail.  `species` is the wood of lines that name none.
 
     Raises BadJoint or BadProportion where no wood is left.
     """
@@ -108,7 +113,7 @@ def proposed(joining: Joining, cutters: Cutters, unit: Unit, habits: Habits = PR
     fit = Fit(habits.of(FIT_THICKNESS, unit), habits.of(FIT_WIDTH, unit), habits.of(MORTISE_EXTRA, unit))
     flush = fit._replace(depth=FLUSH.depth)
     step = MM if unit is Unit.MM else INCH // 16
-    widths = cutters.widths
+    widths = cutters.mortising
     if joining.kind in (Kind.MORTISE_AND_TENON, Kind.LOOSE_TENON, Kind.HOUSED, Kind.HALF_LAP, Kind.BRIDLE):
         _an_end(meets.end, joining.kind)
     match joining.kind:
@@ -148,17 +153,30 @@ def proposed(joining: Joining, cutters: Cutters, unit: Unit, habits: Habits = PR
             _an_end(meets.end, joining.kind)
             pins_end = Face.FAR_END if meets.at else Face.DATUM_END
             width = min(joining.comes.width, joining.mate.width)
-            return (dovetails(own, other, meets.end, pins_end, width, unit=unit, habits=habits),)
+            soft = any(is_softwood(line.species or species) for line in (joining.comes, joining.mate))
+            return (dovetails(own, other, meets.end, pins_end, width, hardwood=not soft, unit=unit, habits=habits),)
         case Kind.HALF_LAP:
             return (HalfLapJoint(own, other, Face.BACK),)
         case Kind.BRIDLE:
             on_edge = meets.face in EDGES
             stock = joining.mate.thickness if on_edge else joining.mate.width
-            thickness = nearest_cutter(
-                tenon_thickness(min(stock, joining.comes.thickness), habits.of(TENON_SHARE, unit)), widths
-            )
+            # Its cheeks are sawn and the waste is chopped out, or a stack runs through: any width that is owned.
+            wanted = tenon_thickness(min(stock, joining.comes.thickness), habits.of(TENON_SHARE, unit))
+            thickness = nearest_cutter(wanted, cutters.widths)
             counted = Face.FACE_SIDE if on_edge else Face.FACE_EDGE
             return (BridleJoint(other, own, meets.end, (stock - thickness) // 2, thickness, flush, counted),)
+
+
+def doubts(
+    joining: Joining, joints: Iterable[Definition], unit: Unit, habits: Habits = PRINTED
+) -> tuple[Fault, ...]:  # fmt: skip
+    """What is unusual about these sizes, each said once; it can be made all the same."""
+    comes, mate = joining.stands().members(joining.comes.stock, joining.mate.stock, 0)
+    found = (
+        proposal.doubts(joint.thickness, comes, mate, unit, habits)
+        for joint in joints if isinstance(joint, MortiseAndTenon | LooseTenonJoint)
+    )  # fmt: skip
+    return tuple(dict.fromkeys(fault for each in found for fault in each))
 
 
 def refitted(joining: Joining, joint: Definition, fit: Fit) -> Definition:

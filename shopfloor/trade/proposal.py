@@ -13,6 +13,7 @@ from fractions import Fraction
 from .case_joints import DADO_SHARE, SLOPE_HARD, SLOPE_SOFT, dado_depth
 from .corner_joint import DovetailJoint
 from .fact import UNCONFIRMED, AnyFact, Fact, inch, mm, share
+from .fault import Fault
 from .fit import SNUG, Fit
 from .habit import PRINTED, Habits
 from .joint import BadJoint, Member, MortiseAndTenon, TongueJoint, facing, housed, outward
@@ -37,10 +38,10 @@ from .proportions import (
     tenon_widths,
     through_tenon_length,
 )
-from .rounding import round_down, round_near
+from .rounding import round_down, round_near, round_up, shop_step, told
 from .sources import CUSTOM
 
-__all__ = ["FACTS", "dovetails", "haunched", "mortise_and_tenon", "shelf_in_dado", "tongue_in_groove"]
+__all__ = ["FACTS", "doubts", "dovetails", "haunched", "mortise_and_tenon", "shelf_in_dado", "tongue_in_groove"]
 
 THICK_MATE = Fact(
     key="tenon-thick-mate", subject="joints", name="A mate so much thicker than the rail counts as a leg",
@@ -83,8 +84,9 @@ def mortise_and_tenon(
 ) -> tuple[MortiseAndTenon, ...]:  # fmt: skip
     """A centred tenon, or two side by side where the rail is wide; keys of a second one end in "-2".
 
-    Its mortise is as wide as the nearest cutter owned.  `groove` is the depth of a panel's groove along `groove_at`,
-    where the shoulder is at least as deep.  The length of a blind tenon is taken down to a multiple of `step`.
+    Its mortise is as wide as the nearest of `cutters`.  `groove` is the depth of a panel's groove along `groove_at`,
+    where the shoulder is at least as deep.  The length of a blind tenon, an edge shoulder and the width of each of two
+    tenons are taken down to a multiple of `step`; what is over goes into the gap between the two.
     Raises BadProportion or BadJoint where no wood is left.
     """
     depth, beside = _reach(rail, end, mate), _beside(rail, mate)
@@ -101,11 +103,13 @@ def mortise_and_tenon(
         length = through_tenon_length(depth, habits.of(THROUGH_EXTRA, unit))
     else:
         length = _down(blind_tenon_length(depth, habits.of(BLIND_SHARE, unit)), step)
-    shoulder = min(habits.of(EDGE_SHOULDER, unit), wide // 8)
+    shoulder = min(habits.of(EDGE_SHOULDER, unit), _down(wide // 8, step))
     near, far = (max(groove, shoulder) if face is groove_at and groove else shoulder for face in EDGES)
     room = wide - near - far
     most = habits.of(WIDEST_TENON, unit), habits.of(DOUBLE_FROM, unit)
     widths = tenon_widths(wide, room, *most, habits.of(DOUBLE_GAP, unit))
+    if len(widths) > 1:
+        widths = tuple(_down(each, step) for each in widths)
     found, edge = [], near
     gap = (room - sum(widths)) // max(len(widths) - 1, 1)
     for nth, width in enumerate(widths, 1):
@@ -114,6 +118,24 @@ def mortise_and_tenon(
         found.append(MortiseAndTenon(*keys, end, length, offset, thickness, edge, width, fit))
         edge += width + gap
     return tuple(found)
+
+
+def doubts(
+    width: Length, rail: Member, mate: Member, unit: Unit, habits: Habits = PRINTED
+) -> tuple[Fault, ...]:  # fmt: skip
+    """What is unusual about a mortise so wide, with what would be usual: a quarter to half of the stock, or up to two
+    thirds of a rail that enters a leg.  A shop that owns no other cutter proposes it, and its maker should know."""
+    thick = rail.stock.thickness
+    into_leg = _beside(rail, mate) >= thick * habits.of(THICK_MATE, unit)
+    fact = TENON_SHARE_INTO_LEG if into_leg else TENON_SHARE
+    assert TENON_SHARE.range and fact.range and fact.range[1]
+    own, least, most = habits.of(fact, unit), TENON_SHARE.range[0], fact.range[1]
+    if min(least, own) * thick <= width <= max(most, own) * thick:
+        return ()
+    step = shop_step(unit)
+    low, high = round_up(least * thick, step), round_down(most * thick, step)
+    what = f"a mortise {told(width, unit)} wide is unusual for stock {told(thick, unit)} thick"
+    return (Fault("the tenon", what, f"The trade takes a chisel or bit of {told(low, unit)} to {told(high, unit)}."),)
 
 
 def haunched(joint: MortiseAndTenon, rail: Member, groove: Length, beside: Face, width: Length) -> MortiseAndTenon:

@@ -16,7 +16,7 @@ from .fact import CONFIRMED, DERIVED, UNCONFIRMED, AnyFact, Fact, Status
 from .sources import TABLE_4_3, TABLE_4_4, TABLE_13_5
 from .species_table import ROWS
 
-__all__ = ["SPECIES", "Species", "UnknownSpecies", "candidates", "find_species", "species_facts"]
+__all__ = ["SPECIES", "Species", "UnknownSpecies", "candidates", "find_species", "is_softwood", "species_facts"]
 
 _STATUS = {"c": CONFIRMED, "d": DERIVED, "u": UNCONFIRMED}
 
@@ -96,6 +96,27 @@ def find_species(text: str, table: Sequence[Species] = SPECIES, where: str = "")
         names = tuple(wood.name for wood in found)
         raise UnknownSpecies(f'"{written}" may be {len(found)} woods', where=where, suggests=names)
     raise UnknownSpecies(f'"{written}" is no wood of the table', where=where, suggests=_near(written, table))
+
+
+CONIFERS = frozenset({
+    "Abies", "Callitropsis", "Calocedrus", "Chamaecyparis", "Cupressus", "Juniperus", "Larix", "Picea", "Pinus",
+    "Pseudotsuga", "Sequoia", "Taxodium", "Taxus", "Thuja", "Tsuga",
+})  # fmt: skip
+"""The genera of softwoods: a botanical word, whatever the wood's hardness."""
+SOFTWOODS = frozenset({"cedar", "cypress", "fir", "hemlock", "larch", "pine", "redwood", "spruce", "yew"})
+"""Names of softwoods that need not be in the table: "Baltic pine"."""
+
+
+def is_softwood(text: str, table: Sequence[Species] = SPECIES) -> bool:
+    """Whether a written name means a conifer: all woods of the table that it may mean, or by a word of it.
+
+    >>> is_softwood("eastern white pine"), is_softwood("cherry"), is_softwood("European spruce, quartersawn")
+    (True, False, True)
+    """
+    found = candidates(text, table)
+    if found:
+        return all(wood.botanical.split()[0] in CONIFERS for wood in found)
+    return bool(_words(text) & SOFTWOODS)
 
 
 def _near(written: str, table: Sequence[Species]) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from shopfloor.store import drafts, shop
 from shopfloor.trade import walls
 from shopfloor.trade.document import check
 from shopfloor.trade.fault import Fault
-from shopfloor.trade.joining import Definition, Joining, Kind, joined, proposed
+from shopfloor.trade.joining import Definition, Joining, Kind, doubts, joined, proposed
 from shopfloor.trade.own_lines import lines_of
 from shopfloor.trade.part import Face, Job, Unit
 from shopfloor.trade.record import CONTROL
@@ -57,7 +57,7 @@ def join_parts(key: str) -> BaseResponse:
         return _page(job, found, status=422)
     joining, does = found.joining, typed.get("do", "")
     try:
-        joints = proposed(joining, shop.cutters(job.unit), job.unit, shop.habits())
+        joints = proposed(joining, shop.cutters(job.unit), job.unit, shop.habits(), job.species)
         faults: dict[str, str] = {}
         if does != "propose" and typed.get("proposed") == _asked_for(typed):
             joints, faults = read_sizes(joining, joints, job.unit, typed)
@@ -89,9 +89,10 @@ def _looked_at(
     lines = [line for line in made.lines if line.key in keys]
     wrong = tuple(f for f in check(made) if any(f.where.startswith(f'line "{each}"') for each in keys))
     least = shop.habits().of(walls.LEAST_WALL, made.unit)
+    unusual = doubts(joining, joints, made.unit, shop.habits())
     thin = () if wrong else tuple(fault for line in lines for fault in walls.faults(line, made.unit, least))
     shown = () if wrong else tuple((line.name, drawn(made, line)) for line in lines)
-    return Joined(sizes, pairs, shown, wrong, thin)
+    return Joined(sizes, pairs, shown, wrong, (*unusual, *thin))
 
 
 def _page(job: Job, found: Asked, shown: Joined | None = None, *, status: int = 200) -> Response:

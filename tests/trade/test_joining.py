@@ -10,12 +10,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopfloor.trade.abutment import Abutment
+from shopfloor.trade.corner_joint import BridleJoint, DovetailJoint
 from shopfloor.trade.cutters import Cutters, first_cutters
 from shopfloor.trade.document import check
 from shopfloor.trade.fact import inch
+from shopfloor.trade.fault import Fault
 from shopfloor.trade.fit import Fit
-from shopfloor.trade.joining import Joining, Kind, joined, matched, proposed
-from shopfloor.trade.joint import BadJoint, outward
+from shopfloor.trade.joining import Joining, Kind, doubts, joined, matched, proposed
+from shopfloor.trade.joint import BadJoint, LooseTenonJoint, MortiseAndTenon, outward
+from shopfloor.trade.length import MM, Length, read
 from shopfloor.trade.meeting import entering, outside, taking
 from shopfloor.trade.part import (
     EDGES,
@@ -35,6 +38,7 @@ from shopfloor.trade.part import (
     Tenon,
     Unit,
 )  # fmt: skip
+from shopfloor.trade.proportions import BadProportion
 
 OWNED = first_cutters(Unit.INCH)
 
@@ -286,3 +290,92 @@ def test_a_cutter_that_is_owned_decides_the_width() -> None:
 
     assert joint.thickness == inch(5, 16)  # type: ignore[union-attr]
     assert joint.fit == Fit()  # type: ignore[union-attr]
+
+
+def sized(key: str, sizes: str, unit: Unit) -> Line:
+    thickness, width, length = (read(size, unit) for size in sizes.split(" x "))
+    return Line(key, "frame", key.capitalize(), thickness, width, length, parts=(Part(f"{key}.1"),))
+
+
+@pytest.mark.parametrize("kind", [Kind.MORTISE_AND_TENON, Kind.LOOSE_TENON])
+@pytest.mark.parametrize(("unit", "rail", "leg", "wide"), [
+    # Half of 7/8 is 7/16, which only the stack has; of 3/8 and 1/2, equally near, the smaller leaves more shoulder.
+    (Unit.INCH, "7/8 x 4 x 20", "1 3/4 x 1 3/4 x 30", read("3/8")),
+    # Half of 27 is 13.5: the stack has 14, chisels and bits have 12 and 16.
+    (Unit.MM, "27 x 80 x 500", "60 x 60 x 750", 12 * MM),
+])  # fmt: skip
+def test_an_enclosed_mortise_is_for_a_chisel_or_a_bit_never_for_the_stack(
+    kind: Kind, unit: Unit, rail: str, leg: str, wide: Length
+) -> None:
+    asked = joining(kind, sized("rail", rail, unit), sized("leg", leg, unit), face=Face.FACE_SIDE, at=inch(2))
+
+    (joint,) = proposed(asked, first_cutters(unit), unit)
+
+    assert isinstance(joint, MortiseAndTenon | LooseTenonJoint)
+    assert joint.thickness == wide
+
+
+def test_an_open_mortise_is_sawn_so_any_width_that_is_owned_will_do() -> None:
+    asked = joining(
+        Kind.BRIDLE, sized("rail", "1 5/16 x 3 x 20", Unit.INCH), sized("stile", "1 5/16 x 2 x 30", Unit.INCH)
+    )
+
+    (joint,) = proposed(asked, OWNED, Unit.INCH)
+
+    assert isinstance(joint, BridleJoint)
+    assert joint.thickness == read("7/16")  # a third of 1 5/16, which the stack has
+
+
+def test_a_shop_with_nothing_but_a_stack_is_told_to_list_chisels_or_bits() -> None:
+    with pytest.raises(BadProportion, match=r"no cutter is listed.*List the chisels and bits owned"):
+        proposed(joining(), Cutters(dado_stack=(inch(1, 4),)), Unit.INCH)
+
+
+def test_two_tenons_lie_on_marks_of_the_tape_and_the_rest_is_in_their_gap() -> None:
+    wide, stile = sized("rail", "3/4 x 8 x 20", Unit.INCH), sized("stile", "3/4 x 3 x 30", Unit.INCH)
+
+    upper, lower = proposed(joining(comes=wide, mate=stile), OWNED, Unit.INCH)
+
+    assert isinstance(upper, MortiseAndTenon)
+    assert isinstance(lower, MortiseAndTenon)
+    # 7 1/2 between the shoulders less a third of 8 is 4 5/6: 2 5/12 each, down to 2 3/8; 2 3/4 are between them.
+    assert (upper.edge_offset, upper.width) == (read("1/4"), read("2 3/8"))
+    assert (lower.edge_offset, lower.width) == (read("5 3/8"), read("2 3/8"))
+
+
+@pytest.mark.parametrize(("rail", "mate", "chisel", "says"), [
+    ("3/4 x 3 x 20", "3/4 x 2 1/4 x 30", "5/8", ("5/8", "3/4", "3/16", "3/8")),  # 1/4 to 1/2 of 3/4
+    ("3/4 x 3 x 20", "3/4 x 2 1/4 x 30", "1/8", ("1/8", "3/4", "3/16", "3/8")),
+    ("3/4 x 3 x 20", "3/4 x 2 1/4 x 30", "3/8", None),
+    ("3/4 x 3 x 20", "1 3/4 x 1 3/4 x 30", "1/2", None),  # two thirds of 3/4, into a leg
+    ("3/4 x 3 x 20", "1 3/4 x 1 3/4 x 30", "5/8", ("5/8", "3/4", "3/16", "1/2")),
+])  # fmt: skip
+def test_a_mortise_out_of_the_trade_s_range_is_told_where_it_is_proposed(
+    rail: str, mate: str, chisel: str, says: tuple[str, ...] | None
+) -> None:
+    asked = joining(comes=sized("rail", rail, Unit.INCH), mate=sized("mate", mate, Unit.INCH))
+
+    found = doubts(asked, proposed(asked, Cutters(chisels=(read(chisel),)), Unit.INCH), Unit.INCH)
+
+    if says is None:
+        assert found == ()
+    else:
+        wide, thick, least, most = says
+        assert found == (Fault(
+            "the tenon", f"a mortise {wide} in wide is unusual for stock {thick} in thick",
+            f"The trade takes a chisel or bit of {least} in to {most} in.",
+        ),)  # fmt: skip
+
+
+@pytest.mark.parametrize(("own", "of_job", "slope"), [
+    ("", "white pine", 6), ("", "cherry", 8), ("cherry", "white pine", 8), ("spruce, quartersawn", "", 6), ("", "", 8),
+    ("yellow poplar", "pine", 8), ("Baltic pine", "cherry", 6),
+])  # fmt: skip
+def test_softwood_gets_steeper_dovetails(own: str, of_job: str, slope: int) -> None:
+    box = [replace(sized(key, "1/2 x 6 x 20", Unit.INCH), species=own) for key in ("front", "side")]
+    asked = joining(Kind.DOVETAILS, *box, face=Face.FACE_SIDE)
+
+    (joint,) = proposed(asked, OWNED, Unit.INCH, species=of_job)
+
+    assert isinstance(joint, DovetailJoint)
+    assert joint.slope == slope

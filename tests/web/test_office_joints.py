@@ -171,3 +171,22 @@ def test_a_job_in_millimetres_is_proposed_in_millimetres(app: Flask, office: Fla
         jobs.save(replace(JOB, unit=Unit.MM))
 
     assert form_in(post(office, RAIL | {"do": "propose"}))["0.thickness"] == "10"
+
+
+def test_a_tenon_out_of_the_trade_s_range_is_told_where_it_is_proposed(stand: Flask, office: FlaskClient) -> None:
+    with stand.app_context():
+        shop.keep_cutters(Cutters(chisels=(inch(5, 8),)))
+
+    text = post(office, RAIL | {"at": "2", "do": "propose"})
+
+    assert form_in(text)["0.thickness"] == "5/8"
+    assert "a mortise 5/8 in wide is unusual for stock 3/4 in thick. The trade takes a chisel or bit of 3/16 in" in text
+
+
+def test_a_job_of_softwood_is_proposed_steeper_dovetails(app: Flask, office: FlaskClient) -> None:
+    with app.app_context():
+        jobs.save(replace(JOB, species="white pine"))
+
+    text = post(office, RAIL | {"kind": "dovetails", "face": "face side", "do": "propose"})
+
+    assert form_in(text)["0.slope"] == "6"
