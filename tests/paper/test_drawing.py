@@ -61,6 +61,16 @@ def test_the_leg_reads_from_the_top_and_its_length_is_only_a_check():
     assert boxes[0].classes == "crayon"
 
 
+@pytest.mark.parametrize("part", [DRAWN, Part("m", hand=Hand.MIRROR)], ids=["as drawn", "mirror"])
+def test_the_grain_is_said_and_its_arrow_runs_along_the_part(part: Part):
+    svg = draw(LEG, part, unit=Unit.INCH, denominator=16)
+
+    assert [box.says for box in texts(svg) if box.says == "grain"] == ["grain"]
+    (arrow,) = [path.attrib["d"] for path in ET.fromstring(svg).iter(f"{SVG}path") if path.get("class") == "along"]
+    _, top, foot = re.match(r"M([0-9.]+) ([0-9.]+)V([0-9.]+)", arrow).groups()  # type: ignore[union-attr]
+    assert float(foot) > float(top)  # upright, as the part stands on the sheet
+
+
 def test_the_legend_says_what_the_picture_cannot():
     said = " ".join(box.says for box in texts(inches(LEG, letters={"upper": "1A", "lower": "1B"})))
 
