@@ -8,10 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..length import Length
-from ..part import Stock
-from ..proportions import groove_depth, mortise_depth, tenon_into_leg, tenon_thickness
 
-__all__ = ["Frame", "Groove", "Panel", "Tenon", "propose_groove", "propose_tenon"]
+__all__ = ["Frame", "Groove", "Panel", "Tenon"]
 
 
 @dataclass(frozen=True)
@@ -75,21 +73,3 @@ class Frame:
     muntins: tuple[int, ...] = ()
     muntin: Length = 0
     species: str = ""
-
-
-def propose_tenon(rail: Stock, leg: Length = 0) -> Tenon:
-    """The tenon that the trade would cut on a rail: a third of equal stock, or a thin rail's into a thick leg.
-
-    `leg` is the leg's thickness, 0 for stiles as thick as the rail.  The length is two thirds of what it enters, or,
-    since two such tenons meet in a leg, half of it; the maker changes what does not suit.
-    Source: proportions.py.
-    """
-    thick = tenon_into_leg(rail.thickness, leg) if leg else tenon_thickness(rail.thickness)
-    length = (leg or rail.width) // 2
-    extra = mortise_depth(length) - length
-    return Tenon(thick, length, (rail.thickness - thick) // 2, rail.width // 4, extra)
-
-
-def propose_groove(tenon: Tenon) -> Groove:
-    """The groove that goes with a tenon: in its line and as wide, and as deep as it is wide."""
-    return Groove(tenon.thickness, groove_depth(tenon.thickness), tenon.offset, tenon.extra)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, fields, is_dataclass, replace
+from fractions import Fraction
 from typing import Any, TypeVar
 
 from ..case_joints import BOTTOM_DEPTH, BOTTOM_UP, BOTTOM_WIDTH, DADO_SHARE, DRAWER_SIDES, RABBET_SHARE, SLOPE_HARD
@@ -18,12 +19,16 @@ from ..length import INCH, MM, Length
 from ..panel import CLEARANCE, END_CLEARANCE
 from ..part import Unit
 from ..proportions import (
+    BLIND_SHARE,
     EDGE_SHOULDER,
+    FIT_THICKNESS,
+    FIT_WIDTH,
     GROOVE_DEPTH,
     LEG_SHARE,
     MORTISE_EXTRA,
     TENON_SHARE,
     TENON_SHARE_INTO_LEG,
+    blind_tenon_length,
     groove_depth,
     nearest_cutter,
     tenon_into_leg,
@@ -33,10 +38,14 @@ from ..proposal import PIN_WIDTH
 from ..rounding import round_down
 from .cabinet import Cabinet
 from .carcase import Carcase
-from .drawer_choices import Bottom, Corner, CornerJoint, Drawers
+from .clearances import Clearances
+from .drawer_choices import BackJoint, Bottom, Corner, CornerJoint, Drawers
 from .frame_choices import Frame, Groove, Panel, Tenon
 from .housed_frames import HousedFrames
+from .lone_shelves import InDadoes, LoneShelves
+from .lone_web_frames import LoneWebFrames, SideTongue
 from .shelf import Shelves
+from .table import Table
 from .web_frames import LegTenon, WebFrames
 
 __all__ = ["Ways", "habitual"]
@@ -54,10 +63,23 @@ class Ways:
     habits: Habits = PRINTED
     cutters: Cutters | None = None
 
-    def cut(self, wanted: Length, stock: Length) -> Length:
-        """The nearest width that the shop can cut and that leaves some of the stock; else as wanted."""
-        owned = (self.cutters or first_cutters(self.unit)).widths
-        fitting = [width for width in owned if width < stock]
+    def mortise(self, wanted: Length, stock: Length, *, grooved: bool = False) -> Length:
+        """The nearest chisel or bit that leaves some of the stock, `grooved` if a groove as wide runs in line with the
+        mortise; as wanted if the shop has none."""
+        owned = self.owned.mortising
+        both = [width for width in owned if width in self.owned.grooving]
+        return self._nearest(wanted, both if grooved and both else owned, stock)
+
+    def channel(self, wanted: Length, stock: Length) -> Length:
+        """The nearest width of a groove or dado that the shop cuts in one pass and that leaves some of the stock."""
+        return self._nearest(wanted, self.owned.grooving, stock)
+
+    @property
+    def owned(self) -> Cutters:
+        return self.cutters or first_cutters(self.unit)
+
+    def _nearest(self, wanted: Length, widths: Collection[Length], stock: Length) -> Length:
+        fitting = [width for width in widths if width < stock]
         return nearest_cutter(wanted, fitting) if fitting else wanted
 
     def down(self, length: Any) -> Length:
@@ -90,10 +112,24 @@ def habitual(record: Record, ways: Ways, only: Collection[str] | None = None, ar
             made = replace(made, beside=going.of(DRAWER_SIDES) // 2)
         case CornerJoint():
             made = going.corner(made)
+        case BackJoint() if only is None and (drawers := going.within(Drawers)):
+            made = replace(made, tongue=ways.channel(made.tongue, drawers.back))
         case Bottom():
-            made = going.plainly(made, width=BOTTOM_WIDTH, depth=BOTTOM_DEPTH, up=BOTTOM_UP)
-        case Shelves() | HousedFrames():
+            made = going.bottom(going.plainly(made, width=BOTTOM_WIDTH, depth=BOTTOM_DEPTH, up=BOTTOM_UP))
+        case Shelves():
             made = going.housed(made)
+            if only is None:
+                made = replace(made, tongue=ways.channel(made.tongue, made.thickness))
+        case InDadoes() if only is None and (shelves := going.within(LoneShelves)):
+            made = replace(made, tongue=ways.channel(made.tongue, shelves.thickness))
+        case HousedFrames():
+            made = going.web(going.tongue(going.housed(made), made.thickness, "tongue"))
+        case SideTongue() if frames := going.within(LoneWebFrames):
+            made = going.tongue(made, frames.thickness, "thickness")
+        case WebFrames() | LoneWebFrames():
+            made = going.web(made)
+        case Clearances():
+            made = going.clearances(made)
     return made  # type: ignore[no-any-return]
 
 
@@ -118,16 +154,33 @@ class _Going:
         return replace(record, **{name: self.of(fact) for name, fact in sizes.items() if self.by(fact)})
 
     def frame(self, frame: Frame) -> Frame:
-        """Tenons as thick as is the habit, and a groove that lies in one line with them goes along."""
+        """Tenons as thick and as long as is the habit, and a groove that lies in one line with them goes along."""
         was, groove = frame.tenon, frame.groove
-        if not self.by(TENON_SHARE):
+        case = self.within(Cabinet) or self.within(Table)
+        if was.length and frame.stiles and self.by(BLIND_SHARE):
+            long = self.ways.down(blind_tenon_length(min(frame.stiles), self.of(BLIND_SHARE)))
+            frame = replace(frame, tenon=replace(was, length=long))
+        elif was.length and not frame.stiles and case and self.only is None:
+            # Two tenons may come together in a leg, so each has half of it.
+            frame = replace(frame, tenon=replace(was, length=self.ways.down(Fraction(case.legs.thickness, 2))))
+        rule = (TENON_SHARE,) if groove or not case else (TENON_SHARE_INTO_LEG, LEG_SHARE)
+        if not self.by(*rule):
             return frame
-        thick = self.ways.cut(tenon_thickness(frame.thickness, self.of(TENON_SHARE)), frame.thickness)
-        tenon = replace(was, thickness=thick, offset=_moved(frame.thickness, was.offset, was.thickness, thick))
+        wanted = tenon_thickness(frame.thickness, self.of(TENON_SHARE))
+        if case and not groove:
+            wanted = tenon_into_leg(frame.thickness, case.legs.thickness, *(self.of(each) for each in rule))
+        thick = self.ways.mortise(wanted, frame.thickness, grooved=groove is not None)
+        offset = _moved(frame.thickness, was.offset, was.thickness, thick)
+        tenon = replace(frame.tenon, thickness=thick, offset=offset)
         if groove and (groove.width, groove.offset) == (was.thickness, was.offset):
             deep = max(groove.depth, groove_depth(thick, self.of(GROOVE_DEPTH)))
             groove = replace(groove, width=tenon.thickness, offset=tenon.offset, depth=deep)
-        return replace(frame, tenon=tenon, groove=groove)
+        panel = frame.panel
+        if panel and groove:
+            # Its tongue ends where the groove does, so a panel that is thinner than that lies farther back.
+            back = groove.offset + groove.width - panel.thickness
+            panel = replace(panel, set_back=max(panel.set_back, min(back, groove.offset)))
+        return replace(frame, tenon=tenon, groove=groove, panel=panel)
 
     def groove(self, groove: Groove) -> Groove:
         if self.by(MORTISE_EXTRA):
@@ -143,7 +196,7 @@ class _Going:
         share, of_leg = self.of(TENON_SHARE_INTO_LEG), self.of(LEG_SHARE)
         rail = frames.thickness
         wanted = tenon_into_leg(rail, case.legs.thickness, share, of_leg) if case else tenon_thickness(rail, share)
-        thick = self.ways.cut(wanted, rail)
+        thick = self.ways.mortise(wanted, rail)
         return replace(tenon, thickness=thick, offset=_moved(rail, tenon.offset, tenon.thickness, thick))
 
     def corner(self, corner: CornerJoint) -> CornerJoint:
@@ -154,6 +207,41 @@ class _Going:
         if drawers and self.by(RABBET_SHARE):
             return replace(corner, depth=self.ways.down(drawers.front * self.of(RABBET_SHARE)))
         return corner
+
+    def web(self, frames: Any) -> Any:
+        """The groove of a web frame, a third of it wide like the tongues of its panels."""
+        groove: Groove = frames.groove
+        if not self.by(TENON_SHARE):
+            return frames
+        wide = self.ways.channel(tenon_thickness(frames.thickness, self.of(TENON_SHARE)), frames.thickness)
+        offset = _moved(frames.thickness, groove.offset, groove.width, wide)
+        deep = max(groove.depth, groove_depth(wide, self.of(GROOVE_DEPTH)))
+        return replace(frames, groove=replace(groove, width=wide, offset=offset, depth=deep))
+
+    def tongue(self, record: Any, stock: Length, name: str) -> Any:
+        """A tongue in a dado, a third of its stock thick; `name` is the field that says so."""
+        if not self.by(TENON_SHARE):
+            return record
+        was: Length = getattr(record, name)
+        now = self.ways.channel(tenon_thickness(stock, self.of(TENON_SHARE)), stock)
+        return replace(record, offset=_moved(stock, record.offset, was, now), **{name: now})
+
+    def bottom(self, bottom: Bottom) -> Bottom:
+        """A groove that one cutter makes, unless the shop has said how wide it is to be."""
+        if self.only is not None or BOTTOM_WIDTH.key in self.ways.habits.changed:
+            return bottom
+        return replace(bottom, width=self.ways.channel(bottom.width, bottom.thickness + 1))
+
+    def clearances(self, fit: Clearances) -> Clearances:
+        """The fit of a shop that works to numbers.  The printed ones are not taken: a drawing has the nominal sizes,
+        and a tenon is fitted to the mortise that was cut."""
+        changed = self.ways.habits.changed
+        if self.by(FIT_THICKNESS) and FIT_THICKNESS.key in changed:
+            each = self.of(FIT_THICKNESS) // 2
+            fit = replace(fit, cheek=each, groove=each)
+        if self.by(FIT_WIDTH) and FIT_WIDTH.key in changed:
+            fit = replace(fit, edge=self.of(FIT_WIDTH) // 2)
+        return fit
 
     def housed(self, inside: Any) -> Any:
         case = self.within(Carcase)

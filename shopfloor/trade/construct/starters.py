@@ -6,6 +6,7 @@ of the trade, or of the shop, stand here only for where habitual.py knows too li
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 from ..dovetail import Pins, Tails
@@ -62,7 +63,6 @@ _HALF = _s("1/2", "12")
 _QUARTER = _s("1/4", "6")
 _THREE_EIGHTHS = _s("3/8", "10")
 _SIXTEENTH = _s("1/16", "1.5")
-
 _APRON = _With(legs.Side, {
     "frame": _With(frame_choices.Frame, {"rails": (_s("4", "100"),), "groove": None, "panel": None}),
     "set_back": _s("1/8", "3"),
@@ -201,7 +201,7 @@ _BEGINS: dict[type, dict[str, Any]] = {
 def starter(kind: type, unit: Unit, ways: Ways | None = None, around: tuple[Any, ...] = (), **own: Any) -> Any:
     """A record of `kind` with its first sizes, by the shop's ways or those that a shop begins with; `around` is what
     it is put into, from the inside out, and `own` says what is known already, such as its key."""
-    return habitual(_begun(kind, unit, own), ways or Ways(unit), around=around)
+    return replace(habitual(_begun(kind, unit, own), ways or Ways(unit), around=around), **own)
 
 
 def _begun(kind: type, unit: Unit, own: dict[str, Any]) -> Any:

@@ -9,11 +9,10 @@ import pytest
 
 from shopfloor.intake.demo import demo_job
 from shopfloor.trade.construct.cabinet import derive
-from shopfloor.trade.construct.frame_choices import Groove, Panel, Tenon, propose_groove, propose_tenon
 from shopfloor.trade.construct.legs import Flush
 from shopfloor.trade.construct.made import Built
 from shopfloor.trade.length import Length, read
-from shopfloor.trade.part import Line, Mortise, Part, Stock
+from shopfloor.trade.part import Line, Mortise, Part
 
 from .choir_cabinet import CHOIR_CABINET, SIDE
 
@@ -147,21 +146,3 @@ def test_a_side_can_hang_lower_than_the_legs() -> None:
     assert built.faults == ()
     assert top and top.at[2] == read("34 1/4")
     assert panel.length == read("21 7/8")
-
-
-def test_what_the_trade_would_cut_on_a_rail_is_proposed_and_can_be_made() -> None:
-    tenon = propose_tenon(Stock(read("3/4"), read("3"), read("20")), leg=read("1 3/4"))
-    groove = propose_groove(tenon)
-
-    # Half of the thin rail, half of the leg long, a quarter of the rail for the shoulder; a mortise 1/16 deeper.
-    assert tenon == Tenon(read("3/8"), read("7/8"), read("3/16"), read("3/4"), read("1/16"))
-    assert groove == Groove(read("3/8"), read("3/8"), read("3/16"), read("1/16"))
-    frame = replace(SIDE.frame, tenon=tenon, groove=groove, panel=Panel(read("9/16"), read("1/8"), read("1/16")))
-    side = replace(SIDE, frame=frame)
-    assert derive(replace(CHOIR_CABINET, left=side, right=side)).faults == ()
-
-
-def test_in_stiles_as_thick_as_the_rail_a_third_is_proposed() -> None:
-    assert propose_tenon(Stock(read("3/4"), read("3"), read("20"))) == Tenon(
-        read("1/4"), read("1 1/2"), read("1/4"), read("3/4"), read("1/16")
-    )
