@@ -58,6 +58,7 @@ def everything(habits: Habits, unit: Unit = Unit.INCH) -> Iterator[object]:
     """What is proposed for joints and constructions, and warned about, by these habits."""
     for asked in JOININGS:
         yield proposed(asked, first_cutters(unit), unit, habits)
+        yield proposed(asked, first_cutters(unit), unit, habits, "white pine")
     ways = Ways(unit, habits)
     case = replace(
         starter(Cabinet, unit, ways, key="c"), left=starter(Side, unit), web_frames=starter(WebFrames, unit),
