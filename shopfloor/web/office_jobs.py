@@ -22,6 +22,7 @@ from shopfloor.paper.rod_tiles import PAPERS
 from shopfloor.store import desk, jobs, journal
 from shopfloor.trade import document
 from shopfloor.trade.code import read_code
+from shopfloor.trade.layout import from_the_wrong_end
 from shopfloor.trade.part import Hand, Job, Unit
 from shopfloor.trade.sheet import Sheet
 from shopfloor.trade.turn import refusal
@@ -191,6 +192,7 @@ def _part(key: str, code: str, real: str, sure: bool) -> dict[str, Any]:
         "route": route,
         "hand_says": _hand(sheet),
         "short": short(job, sheet, real, sure),
+        "wrong_end": list(zip(sheet.marks, reversed(from_the_wrong_end(sheet.line)), strict=True)),
         "called_by": {mate.part: mate.called for mate in sheet.mates},
         "disagreements": disagreements(state, [found], names),
         "holding": holdings([found], names),

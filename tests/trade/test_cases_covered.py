@@ -54,6 +54,7 @@ MUSTS: dict[str, tuple[tuple[str, ...], ...]] = {
         (
             "paper/test_drawing.py::test_the_leg_reads_from_the_top_and_its_length_is_only_a_check",
             "paper/test_drawing.py::test_without_a_word_for_the_datum_end_there_is_still_a_zero",
+            "web/test_cases_shown.py::test_a_side_laid_out_from_its_top_is_known_by_where_its_lines_lie",
             "comes with setups: the mark on the part is asked for",
         ),
     ),
