@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -27,6 +27,7 @@ WARM = 0.0008
 """How much dearer a plan may get in one step, as a share, to be kept once in e times.  Source: measured,
 tests/bench."""
 ASTRAY = 0.01
+SECTIONED = 0.3
 MISSING = 4
 """A unit that is left over counts so many times its worth."""
 
@@ -34,8 +35,8 @@ MISSING = 4
 class Improving:
     """A plan that is being improved; `best` is the best so far, `cost` what it costs in the pool's unit."""
 
-    def __init__(self, case: Case, pricing: Ripping, pool: Pool, laid: dict[int, Lay], seed: int) -> None:
-        self.case, self.pricing, self.pool = case, pricing, pool
+    def __init__(self, case: Case, ways: Sequence[Ripping], pool: Pool, laid: dict[int, Lay], seed: int) -> None:
+        self.case, self.ways, self.pool = case, ways, pool
         self.random = random.Random(seed)
         self.lots = len(case.lots)
         self._begin(laid)
@@ -83,7 +84,9 @@ class Improving:
         shake = rnd.choice(SHAKES)
         shaken = pool.worth * np.array([1 + rnd.gauss(0, shake) for _ in range(self.lots)])
         worth = np.maximum(shaken.astype(np.int64), 1)
-        laid = filled(self.case, self.pricing, worth, wanted, free, stop=stop)
+        # Sections take long to work out: mostly boards are ripped first, which is allowed under both rules.
+        way = self.ways[-1] if rnd.random() < SECTIONED else self.ways[0]
+        laid = filled(self.case, way, worth, wanted, free, stop=stop)
         given = sum((counted(lay, self.lots) for lay in laid.values()), np.zeros(self.lots, dtype=np.int64))
         before = sum(int(pool.cost[n]) for n in taken) + self._missed(self.left)
         after = self._cost(laid) + self._missed(wanted - given)

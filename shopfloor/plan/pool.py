@@ -91,7 +91,11 @@ class Pool:
         """What everything costs at least if units are worth this much, and boards give this much at most."""
         return int(worth @ self.demand) + int(np.minimum(self.cost - most, 0).sum())
 
-    def relax(self, stop: Callable[[], bool], enough: int | None = None) -> bool:
+    def begin_anew(self, pricing: Ripping, loose: Ripping | None) -> None:
+        """Go on with another rule: the columns stay, what was proven does not."""
+        self.pricing, self.loose, self.least = pricing, loose, 0
+
+    def relax(self, stop: Callable[[], bool]) -> bool:
         """Make columns until none pays.  `least` is what is proven, `worth` what units are worth by it; False if it was
         stopped before."""
         lots, centre, weight = len(self.case.lots), self.worth, 0.0

@@ -19,7 +19,7 @@ from .lots import Shape
 from .plots import Plot, Stretch
 from .strips import Strips
 
-__all__ = ["Ripping", "counted"]
+__all__ = ["Bed", "Ripping", "counted"]
 
 
 def counted(lay: Lay, lots: int) -> Whole:
@@ -31,7 +31,7 @@ def counted(lay: Lay, lots: int) -> Whole:
 
 
 @dataclass
-class _Bed:
+class Bed:
     """A board, or a part of its length, and its strips: which spots a strip meets that begins in cell y, by width."""
 
     plot: Plot
@@ -69,20 +69,20 @@ class Ripping:
         case = self.case
         return Strips(shapes, case.along, case.across, case.saw.kerf, self.room, loose=self.loose)
 
-    def _bed(self, plot: Plot, start: int, end: int) -> _Bed:
+    def _bed(self, plot: Plot, start: int, end: int) -> Bed:
         across, kerf = self.case.across, self.case.saw.kerf
         rows = (across.room_at_most if self.loose else across.room)(plot.width + kerf)
         if max(end - start, 0) < self.case.saw.least_strip or end <= start:
-            return _Bed(plot, start, end, 0, [()], None)
+            return Bed(plot, start, end, 0, [()], None)
         if self.loose or not plot.spots:
-            return _Bed(plot, start, end, rows, [plot.stretches(start=start, end=end)], None)
+            return Bed(plot, start, end, rows, [plot.stretches(start=start, end=end)], None)
         strips = self.families[self.case.family(plot)][0]
         seen: dict[frozenset[int], int] = {}
         met = np.zeros((rows + 1, len(strips.widths)), dtype=np.int64)
         for y in range(rows + 1):
             for level, width in enumerate(strips.widths):
                 met[y, level] = seen.setdefault(plot.meets(y * across.step, y * across.step + width), len(seen))
-        return _Bed(plot, start, end, rows, [plot.stretches(each, start, end) for each in seen], met)
+        return Bed(plot, start, end, rows, [plot.stretches(each, start, end) for each in seen], met)
 
     def fill(self, worth: Whole, demand: Whole, only: str | None = None) -> None:
         """Take up what units are worth and how many are wanted; for one family of boards only, if one is named."""
@@ -171,7 +171,7 @@ class Ripping:
         left, laid, room, at = demand.copy(), list[StripLay](), bed.rows, 0
         while room > 0 and len(strips.widths):
             self.fill(worth, left, family)
-            part = _Bed(bed.plot, bed.start, bed.end, room, bed.kinds, bed.met)
+            part = Bed(bed.plot, bed.start, bed.end, room, bed.kinds, bed.met)
             values = self._worth(family, bed.kinds)
             if bed.met is None:
                 table = _fill_up(values, strips.cells, room)[0]
@@ -198,7 +198,7 @@ class Ripping:
         if bed.rows and len(strips.widths):
             yield from self._chosen(bed, strips, table, self._worth(self.family[n], bed.kinds), 0)
 
-    def _chosen(self, bed: _Bed, strips: Strips, table: Whole, values: Whole, at: int) -> list[tuple[int, int, int]]:
+    def _chosen(self, bed: Bed, strips: Strips, table: Whole, values: Whole, at: int) -> list[tuple[int, int, int]]:
         """The strips that give what the table says: the cell where each begins, its width's number, what it meets."""
         found = []
         if bed.met is None:
@@ -232,7 +232,7 @@ class Ripping:
             at += int(strips.cells[level])
         return spots
 
-    def _laid(self, bed: _Bed, todo: Iterator[tuple[int, int, int]], left: Whole) -> Lay:
+    def _laid(self, bed: Bed, todo: Iterator[tuple[int, int, int]], left: Whole) -> Lay:
         strips, _ = self.families[self.case.family(bed.plot)]
         laid = []
         for y, level, kind in todo:
@@ -256,7 +256,7 @@ class Ripping:
                 runs.append(Run(begin, tuple(strips.take(level, rest))))
         return runs
 
-    def _strip(self, bed: _Bed, y: int, width: int, runs: list[Run], left: Whole) -> StripLay:
+    def _strip(self, bed: Bed, y: int, width: int, runs: list[Run], left: Whole) -> StripLay:
         """The strip with what is still wanted of it, no wider than that needs.  `left` is counted down."""
         kept = []
         for run in runs:
@@ -270,7 +270,7 @@ class Ripping:
         width = max((shape.width for run in kept for shape in run.shapes), default=width)
         return StripLay(y * self.case.across.step, width, tuple(kept))
 
-    def _put(self, bed: _Bed, strips: list[StripLay]) -> Lay:
+    def _put(self, bed: Bed, strips: list[StripLay]) -> Lay:
         """The strips where they lie in nanometres: one upon the other, unless spots say where."""
         if not strips:
             return Lay(())

@@ -11,7 +11,7 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from .boards import Area, LeftOver, Plan, Says, Task, Why
+from .boards import Area, LeftOver, Plan, Rule, Says, Task, Why
 from .bound import by_area, next_sum
 from .case import Case, case_of
 from .cutting import Lay, board_plan
@@ -19,6 +19,7 @@ from .first import alone, filled, part_worth
 from .improve import Improving
 from .pool import Pool
 from .ripping import Ripping
+from .sectioning import Sectioning
 from .sense import MANY, named, sensible
 
 __all__ = ["Limits", "Progress", "plan_boards"]
@@ -120,13 +121,17 @@ class _Planning:
         self._take(first)
         if self._over() or self._done() or len(self.task.wanted) > MANY:
             return
-        # Where the grid is rounded, or show parts keep away from defects, what is priced can be cut but is no bound.
-        shy = any(lot.show for lot in case.lots) and any(plot.plank.defects for plot in case.plots)
-        pool = Pool(case, pricing, Ripping(case, case.plots, loose=True) if shy or not case.exact else None)
+        pool = Pool(case, pricing, self._loose(Ripping))
         pool.keep(first)
         pool.relax(self._over)
+        ways = [pricing]
+        if case.saw.rule is Rule.CROSSCUT_FIRST:
+            sectioning = Sectioning(case, case.plots)
+            ways.append(sectioning)
+            pool.begin_anew(sectioning, self._loose(Sectioning))
+            pool.relax(self._over)
         self._proven(pool.least * pool.unit)
-        improving = Improving(case, pricing, pool, first, self.limits.seed)
+        improving = Improving(case, ways, pool, first, self.limits.seed)
         improving.offer(filled(case, pricing, pool.worth, case.demand, stop=self._over))
         self._take(improving.best)
         rounds = 0
@@ -136,6 +141,16 @@ class _Planning:
             rounds += 1
             if improving.round(self._over):
                 self._take(improving.best)
+
+    def _loose(self, way: type[Ripping]) -> Ripping | None:
+        """What bounds where the pricing itself does not: it gives plans that can be cut, and not all of them.
+
+        That is so where the grid is rounded, where show parts keep away from defects, and where sections are to keep
+        clear of them.
+        """
+        defects = any(plot.plank.defects for plot in self.case.plots)
+        shy = defects and (way is Sectioning or any(lot.show for lot in self.case.lots))
+        return way(self.case, self.case.plots, loose=True) if shy or not self.case.exact else None
 
     def _done(self) -> bool:
         """Whether the plan is proven best."""
