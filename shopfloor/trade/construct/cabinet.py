@@ -6,16 +6,20 @@ number that would do; the rest of the design stays.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
+from ..fault import Fault
 from ..length import Length
-from ..part import Unit
+from ..part import Box, Line, Unit
+from ..sheet import called, places_in
+from ..surface import overlap, whole
 from .clearances import NOMINAL, Clearances
 from .cleats import Cleats, cleats
 from .derived import Impossible, Override, StackName
 from .drawer_choices import Drawers
-from .drawers import drawers
+from .drawers import ON_NOTHING, drawers, holds
 from .legs import Legs, Room, Side, face_side, legs, room_of, side
 from .made import Built, Gathered
 from .opening import Opening
@@ -27,6 +31,8 @@ from .web_frames import WebFrames, web_frames
 __all__ = ["Cabinet", "derive"]
 
 SIDES = ("left", "right", "back", "front")
+OPEN_FRONT = "Leave the front open: the front rails of the web frames divide and close it."
+"""What a maker does where drawers come out: a rail lies flat before each frame, and is that frame's own."""
 
 
 @dataclass(frozen=True)
@@ -78,6 +84,8 @@ class _Derivation(Outcome):
             openings = self.add_web_frames(room, stand)
             if cabinet.drawers and openings:
                 self.add_drawers(cabinet.drawers, openings)
+            elif cabinet.drawers and not cabinet.web_frames:
+                self.work.faults.append(Fault(f"{self.prefix}drawers", *ON_NOTHING))
             if cabinet.top:
                 self.add_top(cabinet.top, room, stand)
         over = ("top", "drawer")
@@ -107,15 +115,60 @@ class _Derivation(Outcome):
         found: list[Opening] = []
 
         def make(nth: int) -> Gathered:
-            made, openings = web_frames(chosen, room, behind, nth, self.work, self.prefix)
+            made, openings = web_frames(chosen, room, behind, nth, self.work, self.prefix, self.holds(room, behind))
+            self.keep_clear(made, room)
             found.extend(openings)
             return made
 
         self.add(make)
         return found
 
+    def holds(self, room: Room, behind: Length) -> Callable[[Length], bool] | None:
+        """Whether a drawer can be made for an opening of a height; None without drawers."""
+        frames, chosen = self.cabinet.web_frames, self.cabinet.drawers
+        if not chosen or not frames:
+            return None
+        at, deep = (room.leg, frames.set_back, 0), behind - frames.set_back
+        return lambda height: holds(Opening(1, at, room.clear_width, height, deep), chosen, self.work.unit)
+
+    def blocks(self, lines: Iterable[Line]) -> list[tuple[str, Box]]:
+        """The parts of some lines by what they are called, each with its block in the cabinet."""
+        return [
+            (called(line.name, places_in(line)[part.key]), part.stands.box(whole(line.stock)))
+            for line in lines for part in line.parts if part.stands
+        ]  # fmt: skip
+
+    def front(self) -> list[tuple[str, Box]]:
+        return self.blocks(line for line in self.out.lines if line.assembly == f"{self.prefix}front")
+
+    def keep_clear(self, frames: Gathered, room: Room) -> None:
+        """Refuse web frames that run through the front: their front rails are what a front with openings has."""
+        cabinet, inner = self.cabinet, self.blocks(frames.lines)
+        chosen, front = cabinet.web_frames, cabinet.front
+        for name, box in self.front():
+            for other, its in inner:
+                if overlap(box, its) and chosen and front:
+                    back, tenon = face_side(front, room), chosen.front_tenon
+                    do = OPEN_FRONT
+                    if not cabinet.drawers and room.leg - back - tenon.shoulder >= tenon.width:
+                        do = f"Set the web frames back by {self.work.size(back)} or more, or l{OPEN_FRONT[1:]}"
+                    what = f"{name.lower()} and {other.lower()} would go through each other"
+                    raise Impossible(what, where=f"{self.prefix}web-set-back", do=do)
+
+    def keep_way(self, openings: Iterable[Opening]) -> None:
+        """Refuse drawers that something of the front stands before."""
+        for name, box in self.front():
+            for each in openings:
+                x, _, z = each.at
+                way = Box(x, x + each.width, box.y0, box.y1, z, z + each.height)
+                if before := overlap(box, way):
+                    high = self.work.size(before.z1 - before.z0)
+                    what = f"{name.lower()} stands before the opening of drawer {each.number}, {high} high"
+                    raise Impossible(what, where=f"{self.prefix}drawers", do=OPEN_FRONT)
+
     def add_drawers(self, chosen: Drawers, openings: list[Opening]) -> None:
         def make(nth: int) -> Gathered:
+            self.keep_way(openings)
             return drawers(chosen, openings, nth, self.work, self.cabinet.species, self.prefix)
 
         self.add(make, len(openings))

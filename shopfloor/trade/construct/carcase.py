@@ -6,6 +6,7 @@ top of the sides; the right side is the mirror image of the left one.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
@@ -15,7 +16,7 @@ from ..part import Assembly, Line, Placement, Unit
 from .clearances import NOMINAL, Clearances
 from .derived import Impossible, Override, StackName, Working, minus, plus
 from .drawer_choices import Drawers
-from .drawers import drawers
+from .drawers import ON_NOTHING, drawers, holds
 from .housed_frames import HousedFrames, housed_frames
 from .made import Built, Gathered, part_of
 from .opening import Between, Opening
@@ -62,13 +63,17 @@ def derive(carcase: Carcase, unit: Unit = Unit.INCH, number: int = 1) -> Built:
         outcome.add(lambda nth: shelves(made, between, nth, work))
     openings: list[Opening] = []
     if frames := carcase.frames:
-        found = outcome.tried(lambda: housed_frames(frames, between, outcome.number, work))
+        found = outcome.tried(
+            lambda: housed_frames(frames, between, outcome.number, work, _holds(carcase, between, unit))
+        )
         if found:
             openings = found[1]
             outcome.add(lambda _: found[0])
     if carcase.drawers and openings:
         own = carcase.drawers
         outcome.add(lambda nth: drawers(own, openings, nth, work, carcase.species, prefix), len(openings))
+    elif carcase.drawers and not carcase.frames:
+        work.faults.append(Fault(f"{prefix}drawers", *ON_NOTHING))
     if (lid := carcase.top) and lid.cleats:
         do = "Leave them out."
         outcome.work.faults.append(Fault(f"{prefix}top.cleats", "cleats are for a case on legs", do))
@@ -80,6 +85,15 @@ def derive(carcase: Carcase, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     return outcome.built(
         Asked("width", 0, carcase.width, but=over), Asked("height", 2, carcase.height, but=("drawer",))
     )
+
+
+def _holds(carcase: Carcase, between: Between, unit: Unit) -> Callable[[Length], bool] | None:
+    """Whether a drawer can be made for an opening of a height; None without drawers."""
+    frames, chosen = carcase.frames, carcase.drawers
+    if not chosen or not frames:
+        return None
+    at, deep = (between.side, frames.set_back, 0), between.depth - frames.set_back - frames.back_in
+    return lambda height: holds(Opening(1, at, between.width, height, deep), chosen, unit)
 
 
 def _between(carcase: Carcase, work: Working, prefix: str) -> Between:

@@ -8,18 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from ..length import Length
-from ..part import Assembly, Dado, Face, Feature, Groove, Line, Part, Placement, Tongue
+from ..part import Assembly, Dado, Face, Feature, Groove, Line, Part, Placement, Tongue, Unit
 from .clearances import wider
 from .corner_proposal import completed, printed, with_tails
-from .derived import Term, Working, minus, plus
-from .drawer_choices import Corner, CornerJoint, Drawers
+from .derived import Impossible, Term, Working, minus, plus
+from .drawer_choices import Corner, CornerJoint, Drawers, Overlay
 from .drawer_corner import check, check_tails, covered, front_cuts, side_end
 from .made import Gathered, part_of
 from .opening import Opening
 
-__all__ = ["drawers"]
+__all__ = ["ON_NOTHING", "apart", "drawers", "holds"]
 
 
 def drawers(
@@ -31,10 +32,33 @@ def drawers(
     The openings are equally wide and deep; heights may differ.
     """
     box = _Box(chosen, openings[0], work, species, prefix, deep)
+    if chosen.overlay:
+        apart(chosen.overlay, openings, f"{prefix}drawer.overlay", work)
     out = Gathered()
     for opening in openings:
         box.drawer(opening, number + opening.number - 1, out)
     return out
+
+
+def holds(opening: Opening, chosen: Drawers, unit: Unit) -> bool:
+    """Whether a drawer can be made for an opening."""
+    try:
+        drawers(chosen, [opening], 1, Working(unit), "")
+    except Impossible:
+        return False
+    return True
+
+
+def apart(lay: Overlay, openings: Sequence[Opening], where: str, work: Working) -> None:
+    """Refuse fronts that reach over each other; the openings run from the top."""
+    between = [upper.at[2] - lower.at[2] - lower.height for upper, lower in pairwise(openings)]
+    if between:
+        work.at_most(where, "reaching above and below by", lay.above + lay.below, min(between),
+                     f"for fronts with {work.size(min(between))} between their openings")  # fmt: skip
+
+
+ON_NOTHING = ("drawers run on web frames, and there are none", "Choose web frames too, or leave the drawers out.")
+"""What is wrong, and what would do, where nothing carries drawers."""
 
 
 class _Box:

@@ -6,19 +6,20 @@ runners have stub tenons in the rails' grooves.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from ..length import Length
 from ..part import Assembly, Box, Dado, Face, Feature, Groove, Line, Part, Placement, Stock, Tenon, Tongue
 from .clearances import wider
-from .derived import Impossible, Working, minus, plus
+from .counted import counted
+from .derived import Working, minus, plus
 from .frame_choices import Groove as Channel
 from .made import Gathered, part_of
 from .opening import Between, Opening
 from .share import places, shared
 from .space import Cut
-from .web_frames import MIDDLE, MOST
+from .web_frames import MIDDLE
 
 __all__ = ["HousedFrames", "housed_frames"]
 
@@ -52,10 +53,14 @@ class HousedFrames:
 
 
 def housed_frames(
-    chosen: HousedFrames, between: Between, number: int, work: Working
+    chosen: HousedFrames, between: Between, number: int, work: Working, holds: Callable[[Length], bool] | None = None
 ) -> tuple[Gathered, list[Opening]]:  # fmt: skip
-    """The frames, the dadoes that they ask of the sides, and the openings between them.  Raises Impossible."""
+    """The frames, the dadoes that they ask of the sides, and the openings between them.
+
+    `holds` says of a height whether its drawer can be made.  Raises Impossible.
+    """
     prefix, key = between.prefix, f"{between.prefix}web-"
+    counted(chosen.count, between.height - chosen.up, chosen.thickness, f"{key}count", work, holds)
     _check(chosen, between, key, work)
     count = chosen.count
     heights = shared(
@@ -149,11 +154,6 @@ def housed_frames(
 
 
 def _check(chosen: HousedFrames, between: Between, key: str, work: Working) -> None:
-    most = min(MOST, (between.height - chosen.thickness) // max(chosen.thickness + 1, 1))
-    if not 1 <= chosen.count <= most:
-        do = f"1 to {most} would do, with frames {work.size(chosen.thickness)} thick."
-        what = f"{chosen.count} openings in {work.size(between.height)}"
-        raise Impossible(what, where=f"{key}count", do=do if most > 0 else "The frames alone are too thick.")
     side, frame = f"for a side {work.size(between.side)} thick", f"in a frame {work.size(chosen.thickness)} thick"
     work.less_than(f"{key}depth", "a dado", chosen.depth, between.side, side)
     work.at_most(f"{key}tongue", "a tongue", chosen.tongue, chosen.thickness - chosen.offset, frame)

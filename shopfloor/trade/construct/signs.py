@@ -94,7 +94,7 @@ def too_little(of: Any, path: str = "") -> Iterator[tuple[str, Length, bool]]:
 def with_what_can_be(made: Construction, prefix: str, unit: Unit) -> tuple[Construction | None, list[Fault]]:
     """The construction without the choices that have a length that is too little, and a fault for each of those.
 
-    None is left if what cannot be left out has one.
+    What rests on one that is left out goes with it.  None is left if what cannot be left out has one.
     """
     work, faults, left = Working(unit), [], made
     optional = {each.name for each in fields(made) if each.default is None}  # type: ignore[arg-type]
@@ -105,7 +105,8 @@ def with_what_can_be(made: Construction, prefix: str, unit: Unit) -> tuple[Const
         do = f"{work.size(0)} or more would do." if may_be_nothing else f"More than {work.size(0)} would do."
         faults.append(Fault(prefix + path.replace("_", "-"), what, do))
         if first in optional:
-            left = replace(left, **{first: None})  # type: ignore[type-var]
+            gone = [first, *(["drawers"] if first in ("web_frames", "frames") else [])]
+            left = replace(left, **dict.fromkeys(gone, None))  # type: ignore[type-var]
         else:
             whole = False
     return left if whole else None, faults

@@ -6,12 +6,13 @@ two runners with stub tenons in the rails' grooves; a dust panel may fill it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from ..length import Length
 from ..part import Assembly, Box, Face, Feature, Groove, Line, Mortise, Part, Placement, Stock, Tenon, Tongue
-from .derived import Impossible, Working, minus, plus
+from .counted import counted
+from .derived import Working, minus, plus
 from .frame_choices import Groove as Channel
 from .frame_choices import Panel
 from .legs import Room
@@ -20,10 +21,8 @@ from .opening import Opening
 from .share import places, shared
 from .space import Cut
 
-__all__ = ["MIDDLE", "MOST", "LegTenon", "WebFrames", "web_frames"]
+__all__ = ["MIDDLE", "LegTenon", "WebFrames", "web_frames"]
 
-MOST = 200
-"""More openings than this are a slip of the keyboard; each would need parts, labels and a drawing."""
 MIDDLE = ("+Y -X +Z", "+Y +X +Z")
 """How a left and a right runner lie: the right one is the mirror image, their face edges look to the middle."""
 
@@ -65,12 +64,15 @@ class WebFrames:
 
 
 def web_frames(
-    chosen: WebFrames, room: Room, behind: Length, number: int, work: Working, prefix: str = ""
-) -> tuple[Gathered, list[Opening]]:
+    chosen: WebFrames, room: Room, behind: Length, number: int, work: Working, prefix: str = "",
+    holds: Callable[[Length], bool] | None = None,
+) -> tuple[Gathered, list[Opening]]:  # fmt: skip
     """The frames, and the openings between them.
 
-    `behind` is how far behind the front of the legs the frames end.  Raises Impossible.
+    `behind` is how far behind the front of the legs the frames end; `holds` says of a height whether its drawer can be
+    made.  Raises Impossible.
     """
+    counted(chosen.count, room.side_height, chosen.thickness, f"{prefix}web-count", work, holds)
     return _Frames(chosen, room, behind, number, work, prefix).made()
 
 
@@ -115,12 +117,6 @@ class _Frames:
 
     def check(self) -> None:
         chosen, room, work = self.chosen, self.room, self.work
-        room_for = (room.side_height - chosen.thickness) // max(chosen.thickness + 1, 1)
-        if not 1 <= chosen.count <= min(MOST, room_for):
-            what = f"{chosen.count} openings in {work.size(room.side_height)}"
-            most = min(MOST, room_for)
-            do = f"1 to {most} would do, with frames {work.size(chosen.thickness)} thick."
-            raise Impossible(what, where=f"{self.key}count", do=do if most > 0 else "The frames alone are too thick.")
         for end, tenon, wide in (("front", chosen.front_tenon, chosen.front), ("back", chosen.back_tenon, chosen.back)):
             where, leg = f"{self.key}{end}-tenon", room.leg
             held = self.held(end, tenon)

@@ -8,8 +8,13 @@ from typing import Any
 import pytest
 
 from shopfloor.trade.construct.cabinet import Cabinet, derive
+from shopfloor.trade.construct.carcase import Carcase
+from shopfloor.trade.construct.carcase import derive as of_carcase
 from shopfloor.trade.construct.derived import Override
 from shopfloor.trade.construct.drawer_choices import Corner, CornerJoint, Overlay
+from shopfloor.trade.construct.housed_frames import HousedFrames
+from shopfloor.trade.construct.legs import Flush
+from shopfloor.trade.construct.top import Top
 from shopfloor.trade.document import check
 from shopfloor.trade.fault import Fault
 from shopfloor.trade.length import read
@@ -30,6 +35,8 @@ ALL = {
     "legs", "left-side", "right-side", "back", "web-frames", "drawer-1", "drawer-2", "drawer-3", "drawer-4", "drawer-5",
     "drawer-6", "top",
 }  # fmt: skip
+OPEN = replace(SIDE.frame, tenon=replace(TENON, shoulder=read("1/4")), groove=None, panel=None)
+RAILS = replace(SIDE, flush=Flush.OUTSIDE, frame=replace(OPEN, rails=(read("1 1/2"), read("1 1/2"))))
 DRAWN = {name for name in ALL if name.startswith("drawer-")}
 
 IMPOSSIBLE: list[tuple[str, Cabinet, set[str], Fault]] = [
@@ -67,12 +74,40 @@ IMPOSSIBLE: list[tuple[str, Cabinet, set[str], Fault]] = [
      Fault("back-top-rail.tenon-width", "tenon would be -1/4 in, with rail 1 in", "Rail must be more than 1 1/4 in.")),
     ("a frame without rails", changed("left", rails=()), {"left-side"},
      Fault("left-rails", "a frame without rails", "Give it one rail at least.")),
-    # Frames 3/4 thick: 29 1/4 - 3/4 = 28 1/2 holds 37 of them and 37 openings that are more than nothing.
+    # Frames 3/4 thick, and 1/8 over a drawer, its groove 3/8 + 1/4 above its lower edge: an opening of 3/4 leaves its
+    # back nothing.  29 1/4 - 3/4 = 28 1/2 is 19 times 1 1/2, so 18 openings are more than that, 5/6 each.
     ("ten thousand drawers", replace(CHOIR_CABINET, web_frames=replace(WEB_FRAMES, count=10_000)),
      {"web-frames", *DRAWN},
-     Fault("web-count", "10000 openings in 29 1/4 in", "1 to 37 would do, with frames 3/4 in thick.")),
+     Fault("web-count", "10000 openings in 29 1/4 in",
+           "1 to 18 would do, with frames 3/4 in thick and these drawers.")),
     ("no opening", replace(CHOIR_CABINET, web_frames=replace(WEB_FRAMES, count=0)), {"web-frames", *DRAWN},
-     Fault("web-count", "0 openings in 29 1/4 in", "1 to 37 would do, with frames 3/4 in thick.")),
+     Fault("web-count", "0 openings in 29 1/4 in", "1 to 18 would do, with frames 3/4 in thick and these drawers.")),
+    # Without drawers an opening need only be more than nothing: 28 1/2 is 38 times 3/4.
+    ("ten thousand openings", replace(CHOIR_CABINET, web_frames=replace(WEB_FRAMES, count=10_000), drawers=None),
+     {"web-frames", *DRAWN},
+     Fault("web-count", "10000 openings in 29 1/4 in", "1 to 37 would do, with frames 3/4 in thick.")),
+    ("drawers on nothing", replace(CHOIR_CABINET, web_frames=None), {"web-frames", *DRAWN},
+     Fault("drawers", "drawers run on web frames, and there are none",
+           "Choose web frames too, or leave the drawers out.")),
+    # Two rails 1 1/2 wide lie 3/4 deep from the outside of the legs; the frames begin 1/8 behind it.
+    ("a front whose rails run through the web frames", replace(CHOIR_CABINET, front=RAILS), {"web-frames", *DRAWN},
+     Fault("web-set-back", "front top rail and frame 1 front rail would go through each other",
+           "Leave the front open: the front rails of the web frames divide and close it.")),
+    # In a leg 1 3/4 thick, 3/4 back and with a shoulder of 1/4, there is 3/4 for a tenon of 3/4.
+    ("the same without drawers", replace(CHOIR_CABINET, front=RAILS, drawers=None), {"web-frames", *DRAWN},
+     Fault("web-set-back", "front top rail and frame 1 front rail would go through each other",
+           "Set the web frames back by 3/4 in or more, or leave the front open: the front rails of the web frames "
+           "divide and close it.")),
+    # Set back behind the rails: 1 1/2 of rail less 3/4 of frame stands before the uppermost drawer.
+    ("a rail before a drawer",
+     replace(CHOIR_CABINET, front=RAILS, web_frames=replace(WEB_FRAMES, set_back=read("3/4"))), DRAWN,
+     Fault("drawers", "front top rail stands before the opening of drawer 1, 3/4 in high",
+           "Leave the front open: the front rails of the web frames divide and close it.")),
+    # 3/4 of frame between two openings, and 1/2 over it from below and from above.
+    ("fronts that reach over each other",
+     replace(CHOIR_CABINET, drawers=replace(DRAWERS, overlay=Overlay(0, read("1/2"), read("1/2")))), DRAWN,
+     Fault("drawer.overlay", "reaching above and below by 1 in is too much for fronts with 3/4 in between their "
+           "openings", "3/4 in or less would do.")),
     # 12 + 13 of 24 leave less than nothing for the other four.
     ("openings higher than the case",
      replace(CHOIR_CABINET, web_frames=replace(WEB_FRAMES, heights=(read("12"), read("13")))),
@@ -118,7 +153,8 @@ def test_what_cannot_be_made_is_named_with_what_would_do(cabinet: Cabinet, missi
     built = derive(cabinet)
 
     assert built.faults == (fault,)
-    assert {assembly.key for assembly in built.assemblies} == ALL - missing
+    front = {"front"} if cabinet.front else set()
+    assert {assembly.key for assembly in built.assemblies} == (ALL | front) - missing
 
 
 @pytest.mark.parametrize("cabinet", [row[1] for row in IMPOSSIBLE], ids=[row[0] for row in IMPOSSIBLE])
@@ -127,6 +163,38 @@ def test_the_rest_of_the_design_stays_and_is_sound(cabinet: Cabinet) -> None:
 
     assert check(Job("rest", "Rest", assemblies=built.assemblies, lines=built.lines, joints=built.joints)) == []
     assert [assembly.number for assembly in built.assemblies] == list(range(1, len(built.assemblies) + 1))
+
+
+@pytest.mark.parametrize("count", [18, 19])
+def test_as_many_drawers_as_would_do_can_be_made_and_not_one_more(count: int) -> None:
+    built = derive(replace(CHOIR_CABINET, web_frames=replace(WEB_FRAMES, count=count)))
+
+    assert bool(built.faults) is (count > 18)
+
+
+@pytest.mark.parametrize("drawn", [True, False])
+def test_a_carcase_says_how_many_openings_and_that_drawers_need_frames(drawn: bool) -> None:
+    # The side is 38 1/4 - 1 = 37 1/4 high, and the lowest frame stays 3/4 above its end: 36 1/2.  35 3/4 is not quite
+    # 24 times 1 1/2, and not quite 48 times 3/4.
+    frames = HousedFrames(500, read("3/4"), read("2"), read("2"), read("2"), read("1/4"), read("1/4"), read("1/4"),
+                          WEB_FRAMES.groove, up=read("3/4"))  # fmt: skip
+    case = Carcase(read("24"), read("16"), read("38 1/4"), read("3/4"), frames=frames, top=Top(read("1")),
+                   drawers=DRAWERS if drawn else None)  # fmt: skip
+
+    (fault,) = of_carcase(case).faults
+    most = 23 if drawn else 47
+    own = " and these drawers" if drawn else ""
+    assert fault.do == f"1 to {most} would do, with frames 3/4 in thick{own}."
+    assert of_carcase(replace(case, frames=replace(frames, count=most))).faults == ()
+    assert bool(of_carcase(replace(case, frames=None)).faults) is drawn
+
+
+def test_rails_before_the_web_frames_alone_let_the_drawers_out() -> None:
+    # Seven rails as wide as the seven frames are thick, 3/4, lie before them; the drawers come out between.
+    seven = replace(RAILS, frame=replace(RAILS.frame, rails=(read("3/4"),) * 7, tenon=replace(TENON, shoulder=0)))
+    case = replace(CHOIR_CABINET, front=seven, web_frames=replace(WEB_FRAMES, set_back=read("3/4")))
+
+    assert derive(case).faults == ()
 
 
 def test_a_fault_is_written_in_the_unit_of_the_job() -> None:
