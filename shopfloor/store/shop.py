@@ -142,7 +142,7 @@ def keep_habit(key: str, value: int | Fraction | None) -> None:
 
 def ways(of_job: Unit) -> Ways:
     """How the shop goes about a job of that unit."""
-    return Ways(of_job, habits(), cutters(of_job))
+    return Ways(of_job, habits(), cutters(of_job), seasons())
 
 
 BEFORE = {name: f"{name} before" for name in ("cutters", "seasons")}

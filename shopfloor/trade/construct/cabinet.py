@@ -25,6 +25,7 @@ from .made import Built, Gathered
 from .opening import Opening
 from .outcome import Outcome
 from .outside import Asked
+from .screwed import screwed
 from .top import Top, top
 from .web_frames import WebFrames, web_frames
 
@@ -181,11 +182,14 @@ class _Derivation(Outcome):
             return made
 
         self.add(make)
+        if held := chosen.screwed:
+            broad = self.cabinet.web_frames.runner if self.cabinet.web_frames else 0
+            self.tried(lambda: screwed(held, self.out, broad, self.work, self.prefix))
 
     def cleats(self, chosen: Cleats, room: Room, stand: list[str]) -> Gathered:
         cabinet = self.cabinet
         if cabinet.web_frames:
-            do = "Screw the top to that frame, or leave the cleats out."
+            do = "Let the top be screwed to that frame, in slots."
             raise Impossible("the uppermost web frame lies where cleats would", where="top.cleats", do=do)
         if not (cabinet.left and cabinet.right == cabinet.left and {"left", "right"} <= set(stand)):
             do = "Give the case two sides that are alike."

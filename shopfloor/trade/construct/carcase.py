@@ -22,6 +22,7 @@ from .made import Built, Gathered, part_of
 from .opening import Between, Opening
 from .outcome import Outcome
 from .outside import Asked
+from .screwed import screwed
 from .shelf import Shelves, shelves
 from .space import mirrored
 from .top import Top, top
@@ -75,12 +76,15 @@ def derive(carcase: Carcase, unit: Unit = Unit.INCH, number: int = 1) -> Built:
     elif carcase.drawers and not carcase.frames:
         work.faults.append(Fault(f"{prefix}drawers", *ON_NOTHING))
     if (lid := carcase.top) and lid.cleats:
-        do = "Leave them out."
+        do = "Let the top be screwed to the uppermost web frame, in slots." if carcase.frames else "Leave them out."
         outcome.work.faults.append(Fault(f"{prefix}top.cleats", "cleats are for a case on legs", do))
     if lid:
         lid = replace(lid, species=lid.species or carcase.species)
         lies: Top = lid
         outcome.add(lambda nth: top(lies, carcase.width, carcase.depth, between.height, nth, work, prefix))
+        if held := lid.screwed:
+            broad = carcase.frames.runner if carcase.frames else 0
+            outcome.tried(lambda: screwed(held, outcome.out, broad, work, prefix))
     over = ("top", "drawer")
     return outcome.built(
         Asked("width", 0, carcase.width, but=over), Asked("height", 2, carcase.height, but=("drawer",))

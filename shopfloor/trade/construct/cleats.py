@@ -19,7 +19,7 @@ from .derived import Impossible, Working, plus
 from .made import Gathered, part_of
 from .space import mirrored
 
-__all__ = ["Cleats", "HeldAt", "cleats", "fitted"]
+__all__ = ["Cleats", "HeldAt", "cleats", "farthest", "fitted", "row", "sound"]
 
 MOST = 40
 
@@ -51,19 +51,55 @@ def fitted(
 
     All slots are as long as the one farthest from where the top is held asks for, each way, up to the next `step`.
     """
-    places = centres(chosen, between)
-    far = max(abs(place - places[_holds(chosen)]) for place in places)
+    far = farthest(chosen.screws, chosen.held, between)
     found = slot(chosen.shank, far, coefficient, seasons)
     return replace(chosen, slot=round_up(2 * max(found.inward, found.outward), step))
 
 
-def centres(chosen: Cleats, length: Length) -> list[Length]:
+def centres(screws: int, length: Length) -> list[Length]:
     """Where the screws are, from the front end: evenly, half a gap at either end, each place rounded once."""
-    return [length * (2 * nth + 1) // (2 * chosen.screws) for nth in range(chosen.screws)]
+    return [length * (2 * nth + 1) // (2 * screws) for nth in range(screws)]
 
 
-def _holds(chosen: Cleats) -> int:
-    return 0 if chosen.held is HeldAt.FRONT else chosen.screws // 2
+def farthest(screws: int, held: HeldAt, length: Length) -> Length:
+    """How far from where the top is held the farthest screw is."""
+    places = centres(screws, length)
+    return max(abs(place - places[_holds(screws, held)]) for place in places)
+
+
+def _holds(screws: int, held: HeldAt) -> int:
+    return 0 if held is HeldAt.FRONT else screws // 2
+
+
+def sound(
+    screws: int, held: HeldAt, size: tuple[Length, Length], room: tuple[Length, Length], key: str, name: str,
+    work: Working,
+) -> None:  # fmt: skip
+    """Refuse screws that have no room in "a cleat" that is so long and wide, or no play in their slots; `size` is
+    that of a slot, across and along."""
+    (shank, slot), (long, wide) = size, room
+    if not 1 <= screws <= MOST or (held is HeldAt.MIDDLE and screws % 2 == 0):
+        do = f"1 to {MOST} would do, an odd number if the middle one holds."
+        raise Impossible(f"{screws} screws in {name}", where=f"{key}.screws", do=do)
+    work.less_than(f"{key}.shank", "a slot", shank, wide, f"for {name} {work.size(wide)} wide")
+    work.at_least(f"{key}.slot", "a slot", slot, shank + 1, "to let the screw move")
+    work.less_than(f"{key}.slot", "a slot", slot, long // screws, "for the distance between screws")
+
+
+def row(screws: int, held: HeldAt, size: tuple[Length, Length], room: tuple[Length, Length, Length]) -> list[Feature]:
+    """A round hole where the top is held and slots for the other screws, in the middle of the width.
+
+    `size` is that of a slot, across and along; `room` is where the screws may be: from where, how long, how wide.
+    """
+    (shank, slot), (start, long, wide) = size, room
+    found: list[Feature] = []
+    for nth, centre in enumerate(centres(screws, long)):
+        if nth == _holds(screws, held):
+            found.append(Hole(f"screw-{nth + 1}", Face.FACE_SIDE, start + centre, wide // 2, shank))
+        else:
+            at, offset = start + centre - slot // 2, (wide - shank) // 2
+            found.append(Mortise(f"slot-{nth + 1}", Face.FACE_SIDE, at, slot, offset, shank))
+    return found
 
 
 def cleats(
@@ -75,22 +111,10 @@ def cleats(
     `at` is where the left one starts, from the left and from the front; `between` is its length.  Raises Impossible.
     """
     key = f"{prefix}top.cleats"
-    if not 1 <= chosen.screws <= MOST or (chosen.held is HeldAt.MIDDLE and chosen.screws % 2 == 0):
-        do = f"1 to {MOST} would do, an odd number if the middle one holds."
-        raise Impossible(f"{chosen.screws} screws in a cleat", where=f"{key}.screws", do=do)
     long = work.length(f"{key}.length", "cleat", plus("between front and back legs", between))
-    work.less_than(f"{key}.shank", "a slot", chosen.shank, chosen.width, f"for a cleat {work.size(chosen.width)} wide")
-    work.at_least(f"{key}.slot", "a slot", chosen.slot, chosen.shank + 1, "to let the screw move")
-    work.less_than(f"{key}.slot", "a slot", chosen.slot, long // chosen.screws, "for the distance between screws")
-    features: list[Feature] = []
-    for nth, centre in enumerate(centres(chosen, long)):
-        if nth == _holds(chosen):
-            features.append(Hole(f"screw-{nth + 1}", Face.FACE_SIDE, centre, chosen.width // 2, chosen.shank))
-        else:
-            start, offset = centre - chosen.slot // 2, (chosen.width - chosen.shank) // 2
-            features.append(
-                Mortise(f"slot-{nth + 1}", Face.FACE_SIDE, start, chosen.slot, offset, chosen.shank)
-            )  # fmt: skip
+    size = (chosen.shank, chosen.slot)
+    sound(chosen.screws, chosen.held, size, (long, chosen.width), key, "a cleat", work)
+    features = row(chosen.screws, chosen.held, size, (0, long, chosen.width))
     left = Placement("+Y -X +Z", (at[0] + chosen.width, at[1] + (between - long) // 2, under - chosen.thickness))
     line = Line(
         f"{prefix}top-cleat", assembly, "Cleat", chosen.thickness, chosen.width, long, chosen.species, "front",

@@ -16,6 +16,7 @@ from ..cutters import Cutters, first_cutters
 from ..fact import Fact
 from ..habit import PRINTED, Habits
 from ..length import INCH, MM, Length
+from ..moisture import INTERIOR
 from ..panel import CLEARANCE, END_CLEARANCE
 from ..part import Unit
 from ..proportions import (
@@ -35,17 +36,22 @@ from ..proportions import (
     tenon_thickness,
 )
 from ..proposal import PIN_WIDTH
-from ..rounding import round_down
+from ..rounding import HALF_MM, SIXTY_FOURTH, round_down
+from ..seasonal import moves_by
+from ..seasons import PRESETS, Seasons
 from .cabinet import Cabinet
 from .carcase import Carcase
 from .clearances import Clearances
+from .cleats import Cleats, fitted
 from .drawer_choices import BackJoint, Bottom, Corner, CornerJoint, Drawers
 from .frame_choices import Frame, Groove, Panel, Tenon
 from .housed_frames import HousedFrames
 from .lone_shelves import InDadoes, LoneShelves
 from .lone_web_frames import LoneWebFrames, SideTongue
+from .screwed import Screwed, for_the_year
 from .shelf import Shelves
 from .table import Table
+from .top import Top
 from .web_frames import LegTenon, WebFrames
 
 __all__ = ["Ways", "habitual"]
@@ -55,13 +61,18 @@ RUNNER: Length = INCH // 8
 """Drawers that stay so far clear of their opening run on metal, and the clearance is that of the runners."""
 
 
+INDOORS = PRESETS[0].seasons(INTERIOR.value)
+"""The seasons of a shop that has not said any: a controlled interior."""
+
+
 @dataclass(frozen=True)
 class Ways:
-    """How a shop goes about it: the unit of the job, its own habits, the cutters that it owns."""
+    """How a shop goes about it: the unit of the job, its own habits, the cutters that it owns, and its seasons."""
 
     unit: Unit = Unit.INCH
     habits: Habits = PRINTED
     cutters: Cutters | None = None
+    seasons: Seasons = INDOORS
 
     def mortise(self, wanted: Length, stock: Length, *, grooved: bool = False) -> Length:
         """The nearest chisel or bit that leaves some of the stock, `grooved` if a groove as wide runs in line with the
@@ -128,6 +139,8 @@ def habitual(record: Record, ways: Ways, only: Collection[str] | None = None, ar
             made = going.tongue(made, frames.thickness, "thickness")
         case WebFrames() | LoneWebFrames():
             made = going.web(made)
+        case Cleats() | Screwed() if only is None:
+            made = going.for_the_year(made)
         case Clearances():
             made = going.clearances(made)
     return made  # type: ignore[no-any-return]
@@ -231,6 +244,21 @@ class _Going:
         if self.only is not None or BOTTOM_WIDTH.key in self.ways.habits.changed:
             return bottom
         return replace(bottom, width=self.ways.channel(bottom.width, bottom.thickness + 1))
+
+    def for_the_year(self, held: Any) -> Any:
+        """Slots as long as the year's movement of the top asks for, if its wood is known."""
+        case, lid = self.within(Cabinet) or self.within(Table) or self.within(Carcase), self.within(Top)
+        if case is None or lid is None:
+            return held
+        rate = moves_by(lid.species or case.species)
+        ends = 0 if isinstance(case, Carcase) else 2 * case.legs.thickness
+        frames = getattr(case, "web_frames", None) or getattr(case, "frames", None)
+        rails = frames.set_back + frames.front + frames.back if isinstance(held, Screwed) and frames else ends
+        if rate is None or case.depth <= rails:
+            return held
+        fit: Any = for_the_year if isinstance(held, Screwed) else fitted
+        step = HALF_MM if self.ways.unit is Unit.MM else SIXTY_FOURTH
+        return fit(held, case.depth - rails, rate, self.ways.seasons, step)
 
     def clearances(self, fit: Clearances) -> Clearances:
         """The fit of a shop that works to numbers.  The printed ones are not taken: a drawing has the nominal sizes,

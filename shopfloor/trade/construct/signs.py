@@ -25,6 +25,7 @@ from .legs import Legs
 from .lone_shelves import InDadoes, LoneShelves
 from .lone_top import LoneTop
 from .lone_web_frames import LoneWebFrames, SideTongue
+from .screwed import Screwed
 from .shelf import Shelves
 from .top import Top
 from .web_frames import LegTenon, WebFrames
@@ -57,6 +58,7 @@ SIZES: dict[type, frozenset[str]] = {
         LoneTop: "width depth thickness",
         LoneWebFrames: "width thickness front back runner",
         Panel: "thickness",
+        Screwed: "shank play",
         Shelves: "thickness tongue depth",
         SideTongue: "thickness depth",
         Tenon: "thickness",

@@ -31,6 +31,7 @@ from . import (
     lone_top,
     lone_web_frames,
     plain,
+    screwed,
     shelf,
     table,
     top,
@@ -156,6 +157,7 @@ _BEGINS: dict[type, dict[str, Any]] = {
         "thickness": _THREE_QUARTERS, "width": _s("1 1/2", "38"), "screws": 3, "shank": _s("3/16", "5"),
         "slot": _s("5/8", "16"),
     },
+    screwed.Screwed: {"screws": 3, "shank": _s("3/16", "5"), "play": _s("3/16", "5")},
     Mortise: {
         "face": Face.FACE_EDGE, "start": _s("1", "25"), "length": _s("1 1/2", "40"), "offset": _QUARTER,
         "width": _QUARTER, "depth": _s("7/8", "22"),

@@ -1,6 +1,6 @@
 """How big is a solid top, and of which boards is it glued?
 
-A top is as big as the case and its overhangs.  How it is held so that it can move is in cleats.py.
+A top is as big as the case and its overhangs.  How it is held so that it can move is in cleats.py and screwed.py.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from ..part import Assembly, Line, Part, Placement
 from .cleats import Cleats
 from .derived import Impossible, Working, plus
 from .made import Gathered
+from .screwed import Screwed
 
 __all__ = ["Top", "top"]
 
@@ -29,6 +30,7 @@ class Top:
     cleats: Cleats | None = None
     species: str = ""
     note: str = ""
+    screwed: Screwed | None = None
 
 
 MOST_BOARDS = 40

@@ -94,7 +94,7 @@ REFUSED = [
      Fault("top.cleats.shank", "a slot 1 in is too much for a cleat 1 in wide", "Less than 1 in would do.")),
     ("a web frame in the way", replace(CHOIR_CABINET, top=replace(OPEN.top, cleats=CLEATS)),
      Fault("top.cleats", "the uppermost web frame lies where cleats would",
-           "Screw the top to that frame, or leave the cleats out.")),
+           "Let the top be screwed to that frame, in slots.")),
     ("an open side", replace(held(), right=None),
      Fault("top.cleats", "cleats are glued to the sides", "Give the case two sides that are alike.")),
 ]  # fmt: skip
