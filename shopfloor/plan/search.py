@@ -53,22 +53,24 @@ class Progress:
 def plan_boards(
     task: Task, limits: Limits | None = None, *, tell: Callable[[Progress], None] = lambda _: None,
     stop: Callable[[], bool] = lambda: False, keep: Callable[[Plan], None] = lambda _: None,
+    clock: Callable[[], float] = time.monotonic,
 ) -> Plan:  # fmt: skip
     """The best plan found within the limits.  Raises NoTask if what is asked contradicts itself.
 
     `tell` hears how it stands, `stop` is asked often and ends the search with the best plan so far, `keep` is given
     each plan that is the best so far, at most a few times a second.
     """
-    return _Planning(task, limits or Limits(), tell, stop, keep).run()
+    return _Planning(task, limits or Limits(), tell, stop, keep, clock).run()
 
 
 class _Planning:
     def __init__(
         self, task: Task, limits: Limits, tell: Callable[[Progress], None], stop: Callable[[], bool],
-        keep: Callable[[Plan], None],
+        keep: Callable[[Plan], None], clock: Callable[[], float],
     ) -> None:  # fmt: skip
         self.limits, self.tell, self.stopped, self.keep = limits, tell, stop, keep
-        self.begun = time.monotonic()
+        self.clock = clock
+        self.begun = clock()
         self.told = -BEAT
         self.task, self.impossible, self.notes = sensible(task)
         self.case = case_of(self.task)
@@ -87,13 +89,13 @@ class _Planning:
 
     def _over(self) -> bool:
         """Whether to stop; on the way, those who wait are told how it stands."""
-        now = time.monotonic() - self.begun
+        now = self.clock() - self.begun
         if now - self.told >= BEAT:
             self._say()
         return self.stopped() or (self.limits.seconds is not None and now > self.limits.seconds)
 
     def _say(self) -> None:
-        self.told = time.monotonic() - self.begun
+        self.told = self.clock() - self.begun
         area = sum(self.case.plots[n].plank.area for n in self.best) if self.best else None
         gap = (area - self.least) / self.least if area and self.least and not self.missing else None
         self.tell(Progress(self.told, area, self.least, gap, self.missing))
