@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hypothesis import strategies as st
 
-from shopfloor.trade.construct.cabinet import Cabinet
+from shopfloor.trade.construct.cabinet import Cabinet, derive
 from shopfloor.trade.construct.carcase import Carcase
+from shopfloor.trade.construct.cleats import Cleats, HeldAt
+from shopfloor.trade.construct.derived import Override
 from shopfloor.trade.construct.doors import Doors, Hinges
 from shopfloor.trade.construct.drawer_choices import BackJoint, Bottom, Corner, CornerJoint, Drawers, Overlay
 from shopfloor.trade.construct.frame_choices import Frame, Groove, Panel, Tenon
@@ -67,7 +71,9 @@ def drawers(draw: Draw, set_back: Length) -> Drawers:
     width, up = draw(mm(4, 8)), draw(mm(3, 10))
     overlay = None
     slope = draw(st.integers(5, 9))
-    clear, tails = (0, draw(st.sampled_from([0, 1]))) if kind is Corner.DOVETAIL else (draw(up_to(cut // 2)), 0)
+    clear, tails = (0, draw(st.integers(0, 2))) if kind is Corner.DOVETAIL else (draw(up_to(cut // 2)), 0)
+    if tails > 1:
+        width = draw(mm(4, 5))
     # The lowest tail holds the groove of the bottom at its narrowest.
     half_pin = max(up - cut // slope - 1, 0)
     if kind is Corner.TONGUE and draw(st.booleans()):
@@ -81,18 +87,44 @@ def drawers(draw: Draw, set_back: Length) -> Drawers:
     )  # fmt: skip
 
 
+def some_of(total: Length, count: int) -> st.SearchStrategy[tuple[Length, ...]]:
+    """The heights that are given of `count` openings in `total`: none, or one of them, more or less than its share."""
+    if count < 2:
+        return st.just(())
+    share = total // count
+    sizes = up_to(share * 12 // 10, share * 8 // 10)
+    return st.just(()) | st.builds(lambda nth, nm: (0,) * nth + (nm,), st.integers(0, count - 1), sizes)
+
+
+def cleats() -> st.SearchStrategy[Cleats]:
+    return st.builds(Cleats, mm(15, 25), mm(20, 40), st.sampled_from([3, 5]), mm(4, 6), mm(7, 20),
+                     st.sampled_from(HeldAt))  # fmt: skip
+
+
 @st.composite
 def cabinets(draw: Draw) -> Cabinet:
     """A cabinet that can be made: its tenons do not run into each other inside the legs."""
     leg = draw(mm(36, 80))
     thick = draw(up_to(leg // 2, leg // 3))
+    height, foot = draw(mm(900, 2000)), draw(mm(0, 100))
+    top = draw(st.none() | st.builds(Top, *[mm(15, 40), *[mm(0, 30)] * 4], st.integers(1, 6)))
+    clear = height - foot - (top.thickness if top else 0)
 
-    def sides(flush: Flush) -> st.SearchStrategy[Side]:
-        return st.builds(Side, frames(leg, thick), st.just(flush), st.just(0) | up_to(leg // 12))
+    @st.composite
+    def sides(draw: Draw, flush: Flush) -> Side:
+        frame, down = draw(frames(leg, thick)), draw(st.just(0) | mm(0, 30))
+        wanted = draw(some_of(clear - down - sum(frame.rails), len(frame.rails) - 1))
+        return Side(replace(frame, fields=wanted), flush, draw(st.just(0) | up_to(leg // 12)), down)
 
     left = draw(st.none() | sides(Flush.INSIDE))
     right = draw(st.just(left) | st.none() | sides(Flush.INSIDE))
     back = draw(st.none() | sides(Flush.OUTSIDE))
+    if draw(st.sampled_from([False, False, False, True])):
+        front = draw(st.none() | sides(Flush.OUTSIDE))
+        if top and left and left == right:
+            top = replace(top, cleats=draw(st.none() | cleats()))
+        return Cabinet(draw(mm(500, 1500)), draw(mm(500, 900)), height, Legs(leg, foot), "", "ash",
+                       left, right, back, front, None, None, top)  # fmt: skip
     set_back = draw(st.just(0) | up_to(leg // 8))
     frame = draw(mm(15, 25))
     third = frame // 3
@@ -102,19 +134,28 @@ def cabinets(draw: Draw) -> Cabinet:
     held = draw(up_to(room, room // 2))
     tenon = draw(up_to(leg // 3))
     heads = (third, max(tenon, MM), third, draw(mm(0, 2)))
+    count = draw(st.integers(1, 7))
     web = WebFrames(
-        draw(st.integers(1, 7)), frame, draw(mm(45, 80)), draw(mm(leg / MM, 80)), draw(mm(40, 80)),
+        count, frame, draw(mm(45, 80)), draw(mm(leg / MM, 80)), draw(mm(40, 80)),
         LegTenon(draw(up_to(leg // 8)), leg // 4, *heads), LegTenon(0, held, *heads),
         Groove(third, depth, third, draw(up_to(depth // 2))), set_back,
+        draw(some_of(clear - (count + 1) * frame, count)),
         dust_panel=draw(st.none() | st.builds(Panel, up_to(third * 2, third), up_to(depth - 1), up_to(depth - 1),
                                               st.just(third))),
     )  # fmt: skip
-    top = Top(draw(mm(15, 40)), draw(mm(0, 30)), draw(mm(0, 30)), draw(mm(0, 30)), draw(mm(0, 30)),
-              draw(st.integers(1, 6)))  # fmt: skip
-    return Cabinet(
-        draw(mm(500, 1500)), draw(mm(500, 900)), draw(mm(900, 2000)), Legs(leg, draw(mm(0, 100))), "", "ash",
-        left, right, back, None, web, draw(drawers(set_back)), draw(st.none() | st.just(top)),
-    )  # fmt: skip
+    made = Cabinet(draw(mm(500, 1500)), draw(mm(500, 900)), height, Legs(leg, foot), "", "ash",
+                   left, right, back, None, web, draw(st.none() | drawers(set_back)), top)  # fmt: skip
+    return draw(st.just(made) | by_hand(made)) if made.drawers else made
+
+
+@st.composite
+def by_hand(draw: Draw, made: Cabinet) -> Cabinet:
+    """The same with a drawer's width or height, or both, set by hand a little smaller than they would be."""
+    sizes = {each.key: each.nm for each in derive(made).derived}
+    keys = draw(
+        st.sets(st.sampled_from([key for key in ("drawer.width", "drawer.height") if key in sizes]), min_size=1)
+    )
+    return replace(made, overrides=tuple(Override(key, sizes[key] - draw(up_to(MM))) for key in sorted(keys)))
 
 
 @st.composite
@@ -133,24 +174,26 @@ def carcases(draw: Draw) -> Carcase:
     depth = draw(up_to(side // 2, 5 * MM))
     clear = draw(up_to(depth // 2))
     edges = [draw(mm(0, 20)), draw(mm(0, 20))]
+    height = draw(mm(800, 2000))
+    top = draw(st.none() | st.builds(Top, mm(15, 40), mm(0, 30), mm(0, 30), mm(0, 30), mm(0, 30)))
+    long = height - (top.thickness if top else 0)
     shelves, web, drawn = None, None, None
     if draw(st.booleans()):
+        count, down, up = draw(st.integers(2, 7)), draw(mm(0, 40)), draw(mm(0, 40))
         shelves = Shelves(
-            draw(st.integers(2, 7)), thick, draw(up_to(thick, thick // 3)), depth, clear, draw(mm(0, 20)), *edges,
-            draw(mm(0, 40)), draw(mm(0, 40)),
+            count, thick, draw(up_to(thick, thick // 3)), depth, clear, draw(mm(0, 20)), *edges, down, up,
+            draw(some_of(long - down - up - count * thick, count - 1)),
         )  # fmt: skip
     else:
         third, deep = thick // 3, draw(mm(4, 9))
+        count, up = draw(st.integers(1, 7)), draw(mm(0, 60))
         web = HousedFrames(
-            draw(st.integers(1, 7)), thick, draw(mm(40, 80)), draw(mm(40, 80)), draw(mm(40, 80)), third,
+            count, thick, draw(mm(40, 80)), draw(mm(40, 80)), draw(mm(40, 80)), third,
             draw(up_to(thick - third)), depth, Groove(third, deep, third, draw(up_to(deep // 2))), clear, *edges,
-            draw(mm(0, 60)),
+            up, draw(some_of(long - up - (count + 1) * thick, count)),
         )  # fmt: skip
         drawn = draw(st.none() | drawers(edges[0]))
-    top = draw(st.none() | st.builds(Top, mm(15, 40), mm(0, 30), mm(0, 30), mm(0, 30), mm(0, 30)))
-    return Carcase(
-        draw(mm(400, 1200)), draw(mm(300, 600)), draw(mm(800, 2000)), side, "", "ash", shelves, web, drawn, top
-    )
+    return Carcase(draw(mm(400, 1200)), draw(mm(300, 600)), height, side, "", "ash", shelves, web, drawn, top)
 
 
 @st.composite
