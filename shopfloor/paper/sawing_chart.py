@@ -23,7 +23,9 @@ __all__ = ["Chart", "chart"]
 NUMBER, WORD, ORDER = 17, 14, 13
 PITCH = 21
 RING, MOST_RINGS = 21, 2
-TOP, FOOT, COLUMN, AIR = 58, 12, 112, 8
+PLACES = (0.5, 0.3, 0.7, 0.4, 0.6, 0.15, 0.85)
+"""Where along a line its ring may stand, as shares of it."""
+FOOT, AIR = 12, 8
 TALL, SHORT = 560, 240
 NARROWEST, WIDEST = 96, 176
 """How wide a board is drawn at least and at most."""
@@ -62,24 +64,41 @@ def _together(cuts: Iterable[Cut], line: Callable[[Cut], int]) -> list[tuple[int
     return [(at, own[n : n + MOST_RINGS]) for at, own in found.items() for n in range(0, len(own), MOST_RINGS)]
 
 
+def _touch(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
 class _Drawn:
     """One diagram on its way."""
 
     def __init__(self, shown: Chart, unit: Unit, denominator: int, frame: int, tall: int) -> None:
         self.shown, self.unit, self.denominator, self.frame = shown, unit, denominator, frame
         self.whole = shown.board.pieces[0]
-        ways = self._crosscuts()
-        self.left, self.right = self._sides(ways)
+        self.taken: list[tuple[float, float, float, float]] = []
+        self.left, self.right = self._sides(cut for cut in shown.board.cuts if cut.way is Way.CROSSCUT)
         # As high as the columns need at least, so that no two numbers touch.
         rows = max(len(_together(self.left, self.line)), len(_together(self.right, self.line)))
-        self.height = float(max(tall - TOP - FOOT, min(rows * PITCH + PITCH, 4 * tall), SHORT))
+        self.height = float(max(tall - 2 * PITCH - FOOT, min(rows * PITCH + PITCH, 4 * tall), SHORT))
         self.along = self.height / self.whole.length
-        room = frame - COLUMN * (bool(self.left) + 1) - 2 * AIR
+        left, right = self._column_width(self.left), self._column_width(self.right)
+        room = frame - max(left, 2 * AIR + 14) - right - AIR
         self.wide = min(max(self.whole.width * self.along, NARROWEST), WIDEST, room)
         self.across = self.wide / self.whole.width
         # A board with one column of numbers stands beside it; with two it stands between them.
-        self.x0 = float(AIR + COLUMN + (room - self.wide) / 2 if self.left else 2 * AIR + 14)
-        self.y0 = float(TOP)
+        self.x0 = left + AIR / 2 + (room - self.wide) / 2 if self.left else 2.0 * AIR + 14
+        rips = [cut for cut in shown.board.cuts if cut.way is Way.RIP]
+        self.inner = [cut for cut in rips if self._piece(cut.of).x * self.along > PITCH]
+        self.rips = [
+            (at, cuts, self._label(at)) for at, cuts in _together([c for c in rips if c not in self.inner], self.line)
+        ]
+        self.gap = max((width(label) + RING * len(cuts) + 12 for _, cuts, label in self.rips), default=1.0)
+        self.rows = -(-len(self.rips) // max(int((frame - 8) // self.gap), 1))
+        self.y0 = float(max(self.rows, 1) * PITCH + 16)
+
+    def _column_width(self, cuts: Sequence[Cut]) -> float:
+        """How wide the column of these cuts' numbers is, with the line to the board."""
+        same = _together(cuts, self.line)
+        return max((width(self._label(at)) + RING * len(own) + 22 for at, own in same), default=0.0)
 
     # --- where things are --------------------------------------------------------------------------------------
 
@@ -90,9 +109,6 @@ class _Drawn:
     def y(self, x: int) -> float:
         """From a distance along the board to a place on the drawing."""
         return self.y0 + x * self.along
-
-    def _crosscuts(self) -> list[Cut]:
-        return [cut for cut in self.shown.board.cuts if cut.way is Way.CROSSCUT]
 
     def _sides(self, cuts: Iterable[Cut]) -> tuple[list[Cut], list[Cut]]:
         """The crosscuts whose distance stands at the left, and at the right, each from the marked end on."""
@@ -112,9 +128,10 @@ class _Drawn:
 
     def svg(self, label: str) -> str:
         total = self.y0 + self.height + FOOT
+        words = self._words()  # rings stand where no word does
         body = [
-            self._wood(), self._defects(), self._waste(), self._cuts(), self._outline(), self._marked_end(),
-            self._rips(), self._column(self.left, at_left=True), self._column(self.right, at_left=False), self._words(),
+            self._wood(), self._defects(), self._waste(), self._cuts(), self._outline(), self._marked_end(), words,
+            self._rips(), self._column(self.left, at_left=True), self._column(self.right, at_left=False),
         ]  # fmt: skip
         said = plain(label or "Cutting diagram").replace("&", "&amp;").replace("<", "&lt;").replace('"', "&quot;")
         return (
@@ -194,42 +211,32 @@ class _Drawn:
 
     def _rips(self) -> str:
         """The rips' distances from the reference edge, above the board; what is ripped later is marked on its line."""
-        rips = [cut for cut in self.shown.board.cuts if cut.way is Way.RIP]
-        inner = [cut for cut in rips if self._piece(cut.of).x * self.along > PITCH]
-        out = [self._on_its_line(cut) for cut in inner]
-        same = _together([cut for cut in rips if cut not in inner], self.line)
-        if not same:
-            return "".join(out)
-        labels = [self._label(at) for at, _ in same]
-        wide = [width(label) + RING * len(cuts) + 4 for label, (_, cuts) in zip(labels, same, strict=True)]
-        gap = max(wide) + 8
-        across = max(int((self.frame - 8) // gap), 1)
-        places = self._spread_row([self.x(at) for at, _ in same], gap, across)
-        for (at, cuts), label, long, (x, row) in zip(same, labels, wide, places, strict=True):
+        out = [self._on_its_line(cut) for cut in self.inner]
+        for row in range(self.rows):
+            own = self.rips[row :: self.rows]
+            places = spread([self.x(at) for at, _, _ in own], self.gap, self.gap / 2, self.frame - self.gap / 2)
             y = 16.0 + row * PITCH
-            start = x - long / 2
-            out += [self._circle(start + RING * (nth + 0.5), y - 5.5, cut) for nth, cut in enumerate(cuts)]
-            out.append(texts([(label, start + RING * len(cuts) + 4, y)]))
-            down = f"M{num(x)} {num(y + 5)}L{num(self.x(at))} {num(self.y0 - 4)}V{num(self.y0)}"
-            out.append(f'<path {LEADER} d="{down}"/>')
+            for (at, cuts, label), x in zip(own, places, strict=True):
+                start = x - (width(label) + RING * len(cuts) + 4) / 2
+                out += [self._circle(start + RING * (nth + 0.5), y - 5.5, cut) for nth, cut in enumerate(cuts)]
+                out.append(texts([(label, start + RING * len(cuts) + 4, y)]))
+                down = f"M{num(x)} {num(y + 5)}L{num(self.x(at))} {num(self.y0 - 4)}V{num(self.y0)}"
+                out.append(f'<path {LEADER} d="{down}"/>')
         return "".join(out)
 
     def _on_its_line(self, cut: Cut) -> str:
-        """A rip of what was crosscut before: its ring stands on its line, its distance in the list of cuts."""
-        piece = self._piece(cut.of)
-        return self._circle(self.x(cut.at), self.y(piece.x + piece.length // 2), cut, over=True)
+        """A rip of what was crosscut before: its ring stands on its line, its distance in the list of cuts.
 
-    def _spread_row(self, wanted: Sequence[float], gap: float, across: int) -> list[tuple[float, int]]:
-        """Places for labels above the board, in one row or, if they are too many, in two."""
-        low, high = gap / 2, self.frame - gap / 2
-        if len(wanted) <= across:
-            return [(x, 1) for x in spread(wanted, gap, low, high)]
-        found: list[tuple[float, int]] = [(0.0, 0)] * len(wanted)
-        for row in (0, 1):
-            nth = list(range(row, len(wanted), 2))
-            for i, x in zip(nth, spread([wanted[i] for i in nth], gap, low, high), strict=True):
-                found[i] = (x, row)
-        return found
+        Nothing is drawn where no place is free: the list has the cut all the same.
+        """
+        piece, x, half = self._piece(cut.of), self.x(cut.at), RING / 2
+        for share in PLACES:
+            y = self.y(piece.x) + piece.length * self.along * share
+            box = (x - half, y - half, x + half, y + half)
+            if not any(_touch(box, other) for other in self.taken):
+                self.taken.append(box)
+                return self._circle(x, y, cut, over=True)
+        return ""
 
     def _column(self, cuts: Sequence[Cut], *, at_left: bool) -> str:
         """The crosscuts' distances from the marked end, beside the board, each with the numbers of its cuts."""
@@ -291,13 +298,16 @@ class _Drawn:
             run = Run(plain(words), WORD, bold, "ink" if bold else "faint")
             long = width([run])
             if long <= wide and tall >= WORD:
+                self.taken.append((x - long / 2, y - WORD / 2, x + long / 2, y + WORD / 2))
                 return texts([((run,), x - long / 2, y + WORD * 0.35)])
             if long <= tall and wide >= WORD - 2:
+                self.taken.append((x - WORD / 2, y - long / 2, x + WORD / 2, y + long / 2))
                 inner = texts([((run,), -long / 2, WORD * 0.35)])
                 return f'<g transform="translate({num(x)} {num(y)}) rotate(-90)">{inner}</g>'
         if said and wide >= 9 and tall >= 9:
             shorter = fit(said[0], 11, max(wide, tall), bold=True)
             run = Run(shorter, 11, True)
             if shorter == plain(said[0]) and width([run]) <= wide:
+                self.taken.append((x - width([run]) / 2, y - 6, x + width([run]) / 2, y + 6))
                 return texts([((run,), x - width([run]) / 2, y + 4)])
         return ""
