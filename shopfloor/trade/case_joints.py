@@ -13,7 +13,7 @@ from .movement import exact_movement, gap_for
 from .seasons import Seasons
 from .sources import CUSTOM, HANDWORK, MAGAZINE
 
-__all__ = ["FACTS", "dado_depth", "dovetail_slope", "drawer_height_clearance", "rabbet_depth"]
+__all__ = ["DRAWER_HEIGHT", "FACTS", "dado_depth", "dovetail_slope", "drawer_height_clearance", "rabbet_depth"]
 
 DADO_SHARE = Fact(
     key="dado-depth", subject="joints", name="Dado or groove in the side of a case, depth", value=share("1/3"),

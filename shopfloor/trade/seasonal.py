@@ -1,4 +1,5 @@
-"""Does a job stand the seasons?  Panels in their grooves, wide wood held across the grain, slots that are too short.
+"""Does a job stand the seasons?  Panels in their grooves, wide wood held across the grain, slots that are too short,
+drawers and doors in their openings.
 
 Works on parts that stand in space; of the others it says nothing.  A wood that is meant by more than one species takes
 the one that moves most, and so does a board whose rings are not known: the safe side.
@@ -46,6 +47,7 @@ from .seasons import Seasons
 from .sources import CUSTOM
 from .species import candidates
 from .surface import overlap, whole
+from .swelling import openings
 
 __all__ = ["FACTS", "HELD", "counted_for", "faults", "moves_by"]
 
@@ -136,7 +138,7 @@ def faults(job: Job, seasons: Seasons, cut: Cut = Cut.UNKNOWN, habits: Habits = 
         for part in line.parts if part.key in stands
     }  # fmt: skip
     year = Year(job, seasons, cut, placed, habits)
-    found = (*year.panels(), *year.held(), *year.slots())
+    found = (*year.panels(), *year.held(), *year.slots(), *openings(year))
     return tuple(dict.fromkeys(found))
 
 
