@@ -107,13 +107,18 @@ class _Planning:
         return _plan(self.task, self.case, self.best, self.least, self.impossible, self.notes)
 
     def _take(self, laid: Mapping[int, Lay]) -> None:
+        first = not self.best
         self.best, self.news = alone(self.case, dict(laid)), True
         placed = sum(len(shape.members) for lay in self.best.values() for shape in lay.shapes())
         self.missing = len(self.task.wanted) - placed
+        if first:
+            self._say()
 
     def _proven(self, least: Area) -> None:
         if least > self.least:
             self.least = next_sum([plot.plank.area for plot in self.case.plots], least)
+            if self.best:
+                self._say()
 
     def _search(self) -> None:
         case = self.case
