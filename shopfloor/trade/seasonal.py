@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from typing import NamedTuple
 
 from .fact import CONFIRMED, DERIVED, UNCONFIRMED, AnyFact, Fact, inch, mm
@@ -92,6 +93,7 @@ def _axis(stands: Placement, own: int) -> int:
     return next(axis for axis, way in enumerate(stands.directions()[own]) if way)
 
 
+@cache
 def moves_by(species: str, cut: Cut = Cut.UNKNOWN) -> Fraction | None:
     """The change of a width per point of moisture, as a share of it; None for a wood that is not in the table.
 
