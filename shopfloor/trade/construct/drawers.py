@@ -34,6 +34,10 @@ def drawers(
     box = _Box(chosen, openings[0], work, species, prefix, deep)
     if chosen.overlay:
         apart(chosen.overlay, openings, f"{prefix}drawer.overlay", work)
+        beside = openings[0].at[0]
+        if beside:  # an opening that is there already says nothing of what is beside it
+            work.at_most(f"{prefix}drawer.overlay.beside", "reaching over by", chosen.overlay.beside, beside,
+                         f"with {work.size(beside)} of the case beside the opening")  # fmt: skip
     out = Gathered()
     for opening in openings:
         box.drawer(opening, number + opening.number - 1, out)

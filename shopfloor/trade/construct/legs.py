@@ -141,6 +141,7 @@ def face_side(chosen: Side, room: Room) -> Length:
 def check(which: str, chosen: Side, room: Room, work: Working, prefix: str) -> None:
     """Refuse what a leg has no wood for."""
     frame, where = chosen.frame, f"{prefix}{which}"
+    work.at_most(f"{where}-thickness", "stock", frame.thickness, room.leg, f"for a leg {work.size(room.leg)} thick")
     most = room.leg - frame.thickness
     work.at_most(f"{where}-set-back", "a set-back of", chosen.set_back, most, f"in a leg {work.size(room.leg)} thick")
     work.at_least(f"{where}-set-back", "a set-back of", chosen.set_back, 0, "to be made")

@@ -103,6 +103,13 @@ IMPOSSIBLE: list[tuple[str, Cabinet, set[str], Fault]] = [
      replace(CHOIR_CABINET, front=RAILS, web_frames=replace(WEB_FRAMES, set_back=read("3/4"))), DRAWN,
      Fault("drawers", "front top rail stands before the opening of drawer 1, 3/4 in high",
            "Leave the front open: the front rails of the web frames divide and close it.")),
+    ("a frame thicker than its leg", changed("left", thickness=read("2")), {"left-side"},
+     Fault("left-thickness", "stock 2 in is too much for a leg 1 3/4 in thick", "1 3/4 in or less would do.")),
+    ("fronts that reach past the case",
+     replace(CHOIR_CABINET, web_frames=replace(WEB_FRAMES, set_back=0),
+             drawers=replace(DRAWERS, overlay=Overlay(read("2"), 0, 0))), DRAWN,
+     Fault("drawer.overlay.beside", "reaching over by 2 in is too much with 1 3/4 in of the case beside the opening",
+           "1 3/4 in or less would do.")),
     # 3/4 of frame between two openings, and 1/2 over it from below and from above.
     ("fronts that reach over each other",
      replace(CHOIR_CABINET, drawers=replace(DRAWERS, overlay=Overlay(0, read("1/2"), read("1/2")))), DRAWN,
