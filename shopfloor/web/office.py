@@ -10,6 +10,7 @@ from shopfloor.web import (
     office_lines,
     office_lumber,
     office_phones,
+    office_plans,
     office_rack,
     office_revisions,
     office_shop,
@@ -18,5 +19,5 @@ from shopfloor.web.office_pages import blueprint
 
 __all__ = [
     "blueprint", "office_design", "office_intake", "office_jobs", "office_joints", "office_lines", "office_lumber",
-    "office_phones", "office_rack", "office_revisions", "office_shop",
+    "office_phones", "office_plans", "office_rack", "office_revisions", "office_shop",
 ]  # fmt: skip
