@@ -13,11 +13,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, gcd
 
 import numpy as np
 
+from .boards import Area
 from .case import Case, Whole
 from .cutting import Lay
+from .exact import Witness
 from .first import part_worth
 from .master import Master
 from .ripping import Ripping, counted
@@ -46,13 +50,17 @@ class Pool:
     def __init__(self, case: Case, pricing: Ripping, loose: Ripping | None = None) -> None:
         self.case, self.pricing, self.loose = case, pricing, loose
         areas = [plot.plank.area for plot in case.plots]
-        self.unit = max(max(areas, default=1) // COST, 1)
-        self.cost: Whole = np.array([area // self.unit for area in areas], dtype=np.int64)
+        # Where areas have a large common measure, as on an exact grid, costs are multiples of it, and lose nothing.
+        self.measure, largest = gcd(*areas) if areas else 1, max(areas, default=1)
+        times = COST * self.measure // largest
+        self.unit = Fraction(self.measure, times) if times else Fraction(max(largest // COST, 1))
+        self.cost: Whole = np.array([int(area / self.unit) for area in areas], dtype=np.int64)
         self.demand = case.demand
         self.columns: list[Column] = []
         self.seen: set[tuple[int, bytes]] = set()
         self.least = 0
         self.bought = 0.0
+        self.witnesses: list[Witness] = []
         lots, plots = len(case.lots), len(case.plots)
         self.master = Master(
             [*((float(many), float("inf")) for many in self.demand), *((float("-inf"), 1.0) for _ in range(plots))]
@@ -83,6 +91,10 @@ class Pool:
         self.master.add(int(self.cost[board]) / COST, entries)
         return True
 
+    def area(self, cost: int) -> Area:
+        """The area that costs so much, or the least that costs more."""
+        return ceil(cost * self.unit / self.measure) * self.measure
+
     def keep(self, laid: Mapping[int, Lay]) -> None:
         for board, lay in laid.items():
             self.add(board, lay)
@@ -93,7 +105,7 @@ class Pool:
 
     def begin_anew(self, pricing: Ripping, loose: Ripping | None) -> None:
         """Go on with another rule: the columns stay, what was proven does not."""
-        self.pricing, self.loose, self.least = pricing, loose, 0
+        self.pricing, self.loose, self.least, self.witnesses = pricing, loose, 0, []
 
     def relax(self, stop: Callable[[], bool]) -> bool:
         """Make columns until none pays.  `least` is what is proven, `worth` what units are worth by it; False if it was
@@ -113,6 +125,7 @@ class Pool:
                 self.worth = worth
             if self.loose is None:
                 self.least = max(self.least, best)
+                self.witnesses.append(Witness(worth, int(worth @ self.demand), most))
             if stop():
                 return False
             if best >= value * COST * (1 - 1e-6) - 1:
@@ -134,3 +147,33 @@ class Pool:
             self.loose.fill(self.worth, self.demand)
             self.least = max(self.least, self.proven(self.worth, self.loose.price()))
         return True
+
+    def rules_out(self, boards: list[int], stop: Callable[[], bool]) -> Witness | None:
+        """A proof that these boards cannot give everything, if the linear programme has one."""
+        lots = len(self.case.lots)
+        others = [n for n in range(len(self.case.plots)) if n not in boards]
+        for n in others:
+            self.master.require(lots + n, float("-inf"), 0.0)
+        try:
+            while not stop():
+                self.master.solve()
+                worth = np.floor(np.maximum(self.master.duals[:lots], 0.0) * COST).astype(np.int64)
+                closed = self.master.duals[lots:] * COST
+                self.pricing.fill(worth, self.demand)
+                most = self.pricing.price()
+                witness = Witness(worth, int(worth @ self.demand), most)
+                self.witnesses.append(witness)
+                if witness.slack(boards) < 0:
+                    return witness
+                added = False
+                for n in boards:
+                    lay = self.pricing.lay(n)
+                    counts = counted(lay, lots)
+                    if int(counts @ worth) > self.cost[n] - closed[n] + COST * 1e-7:
+                        added |= self.add(n, lay)
+                if not added:
+                    return None
+            return None
+        finally:
+            for n in others:
+                self.master.require(lots + n, float("-inf"), 1.0)

@@ -157,6 +157,10 @@ class Ripping:
                 found[n] = self._worths[n][0]
         return found
 
+    def table(self, n: int) -> Whole:
+        """The most that strips give that are together no wider than y, for each y in cells.  After `price`."""
+        return self._worths[n]
+
     def lay(self, n: int) -> Lay:
         """How the board n is ripped for what `price` said: one strip may give again what another gives.  After
         `price`."""
