@@ -19,12 +19,30 @@ from .cutters import Cutters
 from .fault import Fault
 from .fit import FLUSH, Fit
 from .habit import PRINTED, Habits
-from .joint import BadJoint, LooseTenonJoint, MortiseAndTenon, Pair, TongueJoint, housed
+from .haunch import Corner, corner_of
+from .joint import BadJoint, LooseTenonJoint, Member, MortiseAndTenon, Pair, TongueJoint, housed
 from .length import INCH, MM, Length
 from .own_lines import settled
-from .part import EDGES, ENDS, FACES, Dado, Face, Feature, Groove, Half, Hand, Job, Joint, Line, Unit
+from .part import (
+    EDGES,
+    ENDS,
+    FACES,
+    Bridle,
+    Dado,
+    Face,
+    Feature,
+    Groove,
+    Half,
+    HalfLap,
+    Hand,
+    Job,
+    Joint,
+    Line,
+    Unit,
+)
 from .proportions import FIT_THICKNESS, FIT_WIDTH, MORTISE_EXTRA, TENON_SHARE, nearest_cutter, tenon_thickness
 from .proposal import dovetails, mortise_and_tenon, shelf_in_dado, tongue_in_groove
+from .rounding import told
 from .species import is_softwood
 
 __all__ = ["Definition", "Joining", "Kind", "doubts", "joined", "matched", "proposed", "refitted"]
@@ -48,7 +66,8 @@ class Kind(StrEnum):
 class Joining:
     """What is to be joined: the line whose end comes, its mate's line, how they meet, and by which joint.
 
-    `through` takes a tenon right through; `lap` is the wood that is left in front of half-blind dovetails.
+    `through` takes a tenon right through; `haunch` haunches it, at the end of its mate; `lap` is the wood that is left
+    in front of half-blind dovetails; `past` is how far beyond the mate the end of a part stands that crosses it.
     """
 
     kind: Kind
@@ -57,6 +76,8 @@ class Joining:
     meets: Abutment
     through: bool = False
     lap: Length = 0
+    haunch: bool = False
+    past: Length = 0
 
     def stands(self) -> Abutment:
         """How they meet, with what the kind of joint settles."""
@@ -78,14 +99,31 @@ class Joining:
                 if self.lap >= thick:
                     raise BadJoint("the lap leaves nothing for the tails", "Leave less wood in front of them.")
                 return thick - self.lap
+            case HalfLapJoint():
+                return thick + self.past
             case _:
                 return thick
 
-    def made(self, joint: Definition, *, same_hand: bool = True) -> Pair:
+    def made(self, joint: Definition, *, same_hand: bool = True, unit: Unit = Unit.INCH) -> Pair:
         """Both halves, for two parts of one hand or of opposite hands.  Raises BadJoint."""
         comes, mate = self.stands().members(self.comes.stock, self.mate.stock, self.deep(joint), same_hand=same_hand)
         # A bridle's tongue is on the part that the end comes to.
-        return joint.made(mate, comes) if isinstance(joint, BridleJoint) else joint.made(comes, mate)
+        if isinstance(joint, BridleJoint):
+            pair = joint.made(mate, comes)
+            _cheeks_covered(pair, mate, comes, unit)
+            return pair
+        return joint.made(comes, mate)
+
+    def corner(self, unit: Unit, habits: Habits = PRINTED) -> Corner | None:
+        """The corner where its tenon is haunched; None without a haunch.  Raises BadJoint if it is no corner."""
+        if not (self.haunch and self.kind is Kind.MORTISE_AND_TENON):
+            return None
+        comes, mate = self.stands().members(self.comes.stock, self.mate.stock, 0)
+        return corner_of((comes, self.comes.features), (mate, self.mate.features), self.meets.face, unit, habits)
+
+    def ends_there(self) -> bool:
+        """Whether the part that comes ends in or at its mate, and does not go on past it."""
+        return self.kind is not Kind.HALF_LAP or not self.past
 
 
 # --- proposals ---------------------------------------------------------------------------------------------------
@@ -116,21 +154,16 @@ def proposed(
     widths = cutters.mortising
     if joining.kind in (Kind.MORTISE_AND_TENON, Kind.LOOSE_TENON, Kind.HOUSED, Kind.HALF_LAP, Kind.BRIDLE):
         _an_end(meets.end, joining.kind)
+    _reaches(joining, unit)
     match joining.kind:
         case Kind.MORTISE_AND_TENON:
-            return mortise_and_tenon(
-                own,
-                other,
-                meets.end,
-                comes,
-                mate,
-                widths,
-                through=joining.through,
-                fit=fit,
-                step=step,
-                unit=unit,
-                habits=habits,
-            )
+            corner = joining.corner(unit, habits)
+            groove, groove_at = (corner.grooved, corner.inner) if corner else (0, Face.FAR_EDGE)
+            tenons = mortise_and_tenon(
+                own, other, meets.end, comes, mate, widths, groove=groove, groove_at=groove_at, through=joining.through,
+                fit=fit, step=step, unit=unit, habits=habits,
+            )  # fmt: skip
+            return corner.proposed(tenons, step, unit, habits) if corner else tenons
         case Kind.LOOSE_TENON:
             tenons = mortise_and_tenon(
                 own, other, meets.end, comes, mate, widths, fit=fit, step=step, unit=unit, habits=habits
@@ -156,7 +189,8 @@ def proposed(
             soft = any(is_softwood(line.species or species) for line in (joining.comes, joining.mate))
             return (dovetails(own, other, meets.end, pins_end, width, hardwood=not soft, unit=unit, habits=habits),)
         case Kind.HALF_LAP:
-            return (HalfLapJoint(own, other, Face.BACK),)
+            # A part on edge is cut into an edge: behind its back and its face side lies the length of the mate.
+            return (HalfLapJoint(own, other, Face.FAR_EDGE if meets.across else Face.BACK),)
         case Kind.BRIDLE:
             on_edge = meets.face in EDGES
             stock = joining.mate.thickness if on_edge else joining.mate.width
@@ -179,11 +213,49 @@ def doubts(
     return tuple(dict.fromkeys(fault for each in found for fault in each))
 
 
-def refitted(joining: Joining, joint: Definition, fit: Fit) -> Definition:
-    """The same joint with another fit; a housed end's dado is as much wider than the shelf."""
+def refitted(
+    joining: Joining, joint: Definition, fit: Fit, unit: Unit = Unit.INCH, habits: Habits = PRINTED
+) -> Definition:  # fmt: skip
+    """The same joint with another fit; a housed end's dado is as much wider than the shelf, a haunched tenon begins
+    where its haunch ends."""
     if joining.kind is Kind.HOUSED and isinstance(joint, TongueJoint):
         return housed(joint.tongue, joint.channel, joint.along, joint.length, joining.comes.stock, fit)
-    return joint if isinstance(joint, DovetailJoint | HalfLapJoint) else replace(joint, fit=fit)
+    if isinstance(joint, DovetailJoint | HalfLapJoint):
+        return joint
+    corner = joining.corner(unit, habits) if isinstance(joint, MortiseAndTenon) and joint.haunch_length else None
+    fitted = replace(joint, fit=fit)
+    return corner.settled(fitted) if corner and isinstance(fitted, MortiseAndTenon) else fitted
+
+
+def _reaches(joining: Joining, unit: Unit) -> None:
+    """Raises BadJoint where a part that goes on past its mate cannot."""
+    if not joining.past:
+        return
+    if joining.kind is Kind.BRIDLE:
+        raise BadJoint(
+            "a bridle's slot is open at the end that comes, and this end goes on past the mate",
+            "Let it end at the mate (0 past it), or cross the two by a half lap.",
+        )
+    most = joining.comes.length - (joining.mate.thickness if joining.meets.face in FACES else joining.mate.width)
+    if joining.kind is Kind.HALF_LAP and joining.past > most:
+        do = f"It reaches {told(most, unit)} past it at most." if most >= 0 else "Take a longer part."
+        raise BadJoint(f"no {told(joining.past, unit)} of the part are left past its mate", do)
+
+
+def _cheeks_covered(pair: Pair, tongue: Member, slotted: Member, unit: Unit) -> None:
+    """Raises BadJoint where the wood beside a bridle's tongue goes away and nothing comes there: a rail that is thinner
+    than the leg it straddles."""
+    body = tongue.stands.own(slotted.block())
+    for cut in pair.enters:
+        for cheek in cut.cheeks(tongue.stock) if isinstance(cut, Bridle) else ():
+            low = 4 if cut.face in FACES else 2
+            bare = max(body[low] - cheek[low], cheek[low + 1] - body[low + 1])
+            if bare > 0:
+                thick = tongue.stock.thickness if low == 4 else tongue.stock.width
+                raise BadJoint(
+                    f"the mate is cut away beside its tongue, and {told(bare, unit)} of that would lie open",
+                    f"Let a part come that is {told(thick, unit)} thick there, or the mate's own end to this part.",
+                )
 
 
 def _an_end(end: Face, kind: Kind) -> None:
@@ -231,11 +303,12 @@ def joined(job: Job, joining: Joining, joints: Iterable[Definition], pairs: Mapp
         raise BadJoint("the parts of one line are alike, and cannot be halves of one joint", "Make two lines of it.")
     if not pairs:
         raise BadJoint("no two parts are paired", "Say which part goes into which.")
-    _ends_free(job, joining, pairs)
+    if joining.ends_there():
+        _ends_free(job, joining, pairs)
     made: list[Joint] = []
     free = _free_letters(job, comes)
     for nth, joint in enumerate(joints):
-        cuts = {(hands[one] is hands[other]): joining.made(joint, same_hand=hands[one] is hands[other])
+        cuts = {(hands[one] is hands[other]): joining.made(joint, same_hand=hands[one] is hands[other], unit=job.unit)
                 for one, other in pairs.items()}  # fmt: skip
         first, *others = cuts.values()
         if any(each != first for each in others):
@@ -258,7 +331,12 @@ def joined(job: Job, joining: Joining, joints: Iterable[Definition], pairs: Mapp
 
 def _ends_free(job: Job, joining: Joining, pairs: Mapping[str, str]) -> None:
     """Raises BadJoint if a part has a joint already at the end (or edge) that comes."""
-    there = {each.key for each in joining.comes.features if getattr(each, "face", None) is joining.meets.end}
+    end, long = joining.meets.end, joining.comes.length
+    there = {
+        each.key for each in joining.comes.features
+        if getattr(each, "face", None) is end
+        or (isinstance(each, HalfLap) and end in ENDS and _reaches_out(each, end, long))
+    }  # fmt: skip
     for joint in job.joints:
         for half in (joint.enters, joint.takes):
             if half.part in pairs and half.feature in there:
@@ -268,6 +346,10 @@ def _ends_free(job: Job, joining: Joining, pairs: Mapping[str, str]) -> None:
                     f"{called} is joined at its {joining.meets.end} already{joint.letter and ', ' + joint.letter}",
                     "Let another part or end come, or take that joint out.",
                 )
+
+
+def _reaches_out(lap: HalfLap, end: Face, long: Length) -> bool:
+    return lap.start <= 0 if end is Face.DATUM_END else lap.start + lap.length >= long
 
 
 def _with(job: Job, line: Line, cuts: tuple[Feature, ...], parts: Iterable[str], kind: Kind) -> tuple[Line, str]:
@@ -280,7 +362,13 @@ def _with(job: Job, line: Line, cuts: tuple[Feature, ...], parts: Iterable[str],
                    for joint in job.joints for half in (joint.enters, joint.takes))  # fmt: skip
         shared = isinstance(each, Groove | Dado) and kind is Kind.TONGUE
         if (shared or not used) and _alike(each, first):
-            return line, each.key
+            beside = tuple(cut for cut in cuts[1:] if not any(_alike(other, cut) for other in line.features))
+            return replace(line, features=(*line.features, *beside)), each.key
+        if isinstance(each, HalfLap | Bridle) and isinstance(first, HalfLap | Bridle):
+            begins, ends = max(each.start, first.start), min(each.start + each.length, first.start + first.length)
+            if begins < ends:
+                what = f"{line.name} has a {each.kind} already {told(begins, job.unit)} from its datum end"
+                raise BadJoint(what, "Let the two meet elsewhere, or take that joint out.")
     return replace(line, features=(*line.features, *cuts)), first.key
 
 

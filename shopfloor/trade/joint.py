@@ -124,7 +124,8 @@ class MortiseAndTenon:
     the mortise's width and its distance behind the face side of the part that enters: a cutter's width, so that the
     tenon is what is fitted, thinner by the fit.  A tenon as long as its mate is thick goes through.
 
-    A haunch fills a groove of its mate, or with `haunch_sunk` a shallow mortise of its own.
+    A haunch fills a groove of its mate, or with `haunch_sunk` a shallow mortise of its own; where that would come out
+    of the mate's end it is a short groove that runs out there.
     """
 
     tenon: str
@@ -143,20 +144,34 @@ class MortiseAndTenon:
 
     def made(self, enters: Member, takes: Member) -> Pair:
         """Both halves.  Raises BadJoint unless the shoulder stands on a face or an edge of the mate."""
-        tenon = Tenon(
-            self.tenon, self.end, self.length, *thinned(self.offset, self.thickness, self.fit.thickness),
-            self.edge_offset, self.width, self.haunch_length, self.haunch_width, self.haunch_beside,
-        )  # fmt: skip
+        tenon = self.own_half()
         if tenon.thickness <= 0:
             raise BadJoint("the fit leaves no tenon", "Take a thicker tenon or a tighter fit.")
         box = tenon.box(enters.stock)
         face = _meets(self.end, box, enters, takes)
-        pockets = [_mortise(self.mortise, face, grown(box, self.fit, self.end), enters, takes)]
+        pockets: list[Feature] = [_mortise(self.mortise, face, grown(box, self.fit, self.end), enters, takes)]
         haunch = tenon.haunch(enters.stock)
         if haunch and self.haunch_sunk:
             key = f"{self.mortise}-haunch"
-            pockets.append(_mortise(key, face, grown(haunch, self.fit, self.end), enters, takes))
+            pockets.append(
+                _open_at_an_end(_mortise(key, face, grown(haunch, self.fit, self.end), enters, takes), takes)
+            )
         return Pair((tenon,), tuple(pockets))
+
+    def own_half(self) -> Tenon:
+        """The tenon, with its haunch."""
+        return Tenon(
+            self.tenon, self.end, self.length, *thinned(self.offset, self.thickness, self.fit.thickness),
+            self.edge_offset, self.width, self.haunch_length, self.haunch_width, self.haunch_beside,
+        )  # fmt: skip
+
+
+def _open_at_an_end(pocket: Mortise, takes: Member) -> Mortise | Groove:
+    """A pocket as it is, or the groove that it is where it comes out of an end of its part."""
+    first, last = max(pocket.start, 0), min(pocket.start + pocket.length, takes.stock.length)
+    if (first > 0 and last < takes.stock.length) or last <= first or not pocket.depth:
+        return pocket
+    return Groove(pocket.key, pocket.face, pocket.offset, pocket.width, pocket.depth, first, last - first)
 
 
 def _mortise(key: str, face: Face, block: Box, enters: Member, takes: Member) -> Mortise:

@@ -143,8 +143,9 @@ def _beside_its_haunch(one: Feature, other: Feature, stock: Stock) -> bool:
     by no more than the fit of the two."""
     if not (isinstance(one, Mortise) and isinstance(other, Mortise)) or one.face is not other.face:
         return False
-    deep, shallow = sorted((one, other), key=lambda each: -(each.depth or depth_of(stock, axis_of(each.face))))
-    if not 0 < shallow.depth <= deep.depth // 2:
+    thick = depth_of(stock, axis_of(one.face))
+    deep, shallow = sorted((one, other), key=lambda each: -(each.depth or thick))
+    if not 0 < shallow.depth <= (deep.depth or thick) // 2:
         return False
     inline = (one.offset, one.width) == (other.offset, other.width)
     across = (one.start, one.length) == (other.start, other.length)

@@ -13,6 +13,7 @@ from shopfloor.trade.abutment import Abutment
 from shopfloor.trade.corner_joint import BridleJoint, DovetailJoint, HalfLapJoint
 from shopfloor.trade.document import length_reader, length_text
 from shopfloor.trade.fit import Fit
+from shopfloor.trade.habit import PRINTED, Habits
 from shopfloor.trade.joining import Definition, Joining, Kind, matched, refitted
 from shopfloor.trade.joint import LooseTenonJoint, MortiseAndTenon, TongueJoint
 from shopfloor.trade.own_lines import lines_of
@@ -35,6 +36,8 @@ HIDDEN = frozenset({
 })  # fmt: skip
 """Of a definition: its keys, what was asked already, and what is rare."""
 HOUSED_HIDDEN = HIDDEN | {"offset", "thickness"}
+HAUNCHED_HIDDEN = (HIDDEN - {"haunch_length", "haunch_width"}) | {"edge_offset"}
+"""A haunched tenon begins where its haunch ends."""
 
 WORDS: dict[tuple[type, str], str] = {
     (MortiseAndTenon, "length"): "Length of the tenon",
@@ -42,6 +45,8 @@ WORDS: dict[tuple[type, str], str] = {
     (MortiseAndTenon, "thickness"): "Width of the mortise (a cutter)",
     (MortiseAndTenon, "edge_offset"): "Tenon in from the face edge",
     (MortiseAndTenon, "width"): "Width of the tenon",
+    (MortiseAndTenon, "haunch_length"): "Length of the haunch",
+    (MortiseAndTenon, "haunch_width"): "Width of the haunch",
     (LooseTenonJoint, "offset"): "Mortises behind the face side",
     (LooseTenonJoint, "thickness"): "Width of the mortises (a cutter)",
     (LooseTenonJoint, "edge_offset"): "In from the face edge",
@@ -86,12 +91,12 @@ def asked(job: Job, typed: Mapping[str, str]) -> Asked:
     end, face = _choice(Face, "end", found), _choice(Face, "face", found)
     at = _length("at", job, found)
     behind = _length("behind", job, found) if typed.get("behind", "").strip() else None
-    lap = _length("lap", job, found)
+    lap, past = _length("lap", job, found), _length("past", job, found)
     if found.faults or comes is None or mate is None:
         return found
     across = typed.get("lies") == "across" or (not typed.get("lies") and _usually_across(kind, end, face))
     meets = Abutment(end, face, at, behind, across, turned=typed.get("turned") == "yes")
-    return replace(found, joining=Joining(kind, comes, mate, meets, "through" in typed, lap))
+    return replace(found, joining=Joining(kind, comes, mate, meets, "through" in typed, lap, "haunch" in typed, past))
 
 
 def _usually_across(kind: Kind, end: Face, face: Face) -> bool:
@@ -133,7 +138,7 @@ def sizes_of(
     found = []
     for nth, joint in enumerate(joints):
         own, wrong = _of(nth, typed), _of(nth, faults)
-        items = form_of(joint, unit, _hidden(joining), own if faults else {}, wrong)
+        items = form_of(joint, unit, _hidden(joining, joint), own if faults else {}, wrong)
         entries = [_worded(item, joint, nth) for item in items if not isinstance(item, Group)]
         fit = getattr(joint, "fit", None)
         if fit is not None:
@@ -147,14 +152,14 @@ def sizes_of(
 
 
 def read_sizes(
-    joining: Joining, joints: tuple[Definition, ...], unit: Unit, typed: Mapping[str, str]
+    joining: Joining, joints: tuple[Definition, ...], unit: Unit, typed: Mapping[str, str], habits: Habits = PRINTED
 ) -> tuple[tuple[Definition, ...], dict[str, str]]:
     """The joints with the sizes that were typed over those proposed, and what is wrong by field."""
     found: list[Definition] = []
     faults: dict[str, str] = {}
     for nth, joint in enumerate(joints):
         own = _of(nth, typed)
-        made, wrong = read_form(joint, own, unit, _hidden(joining))
+        made, wrong = read_form(joint, own, unit, _hidden(joining, joint))
         faults |= {f"{nth}.{name}": says for name, says in wrong.items()}
         fit = getattr(joint, "fit", None)
         if fit is not None:
@@ -169,12 +174,14 @@ def read_sizes(
             # What cannot be halved stays as it was proposed unless a clearance was typed.
             thickness = fit.thickness if sizes["cheek"] == fit.thickness // 2 else 2 * sizes["cheek"]
             if made is not None:
-                made = refitted(joining, made, Fit(thickness, sizes["sideways"], sizes["beyond"]))
+                made = refitted(joining, made, Fit(thickness, sizes["sideways"], sizes["beyond"]), unit, habits)
         found.append(made if made is not None else joint)
     return tuple(found), faults
 
 
-def _hidden(joining: Joining) -> frozenset[str]:
+def _hidden(joining: Joining, joint: Definition) -> frozenset[str]:
+    if isinstance(joint, MortiseAndTenon) and joint.haunch_length:
+        return HAUNCHED_HIDDEN
     return HOUSED_HIDDEN if joining.kind is Kind.HOUSED else HIDDEN
 
 

@@ -60,7 +60,7 @@ def join_parts(key: str) -> BaseResponse:
         joints = proposed(joining, shop.cutters(job.unit), job.unit, shop.habits(), job.species)
         faults: dict[str, str] = {}
         if does != "propose" and typed.get("proposed") == _asked_for(typed):
-            joints, faults = read_sizes(joining, joints, job.unit, typed)
+            joints, faults = read_sizes(joining, joints, job.unit, typed, shop.habits())
     except ShopError as error:
         return _page(job, found, Joined([], {}, trouble=error), status=422)
     sizes = sizes_of(joining, joints, job.unit, typed, faults)
@@ -79,7 +79,7 @@ def join_parts(key: str) -> BaseResponse:
 
 def _asked_for(typed: dict[str, str]) -> str:
     """What sizes were proposed for: of anything else they mean nothing."""
-    return "|".join(typed.get(name, "") for name in ("kind", "comes", "mate", "end", "face"))
+    return "|".join(typed.get(name, "") for name in ("kind", "comes", "mate", "end", "face", "haunch"))
 
 
 def _looked_at(

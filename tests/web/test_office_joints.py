@@ -13,7 +13,7 @@ from shopfloor.trade.cutters import Cutters
 from shopfloor.trade.document import check
 from shopfloor.trade.fact import inch
 from shopfloor.trade.joining import Kind
-from shopfloor.trade.part import Half, Job, Mortise, Tenon, Unit
+from shopfloor.trade.part import Groove, Half, HalfLap, Job, Mortise, Tenon, Unit
 from tests.trade.test_joining import JOB, SLAT, STILE
 from tests.web.office_shop import PageReader
 from tests.web.test_office_lines import fields_of
@@ -190,3 +190,62 @@ def test_a_job_of_softwood_is_proposed_steeper_dovetails(app: Flask, office: Fla
     text = post(office, RAIL | {"kind": "dovetails", "face": "face side", "do": "propose"})
 
     assert form_in(text)["0.slope"] == "6"
+
+
+def test_a_haunch_is_proposed_and_its_width_moves_the_tenon(stand: Flask, office: FlaskClient) -> None:
+    form = form_in(post(office, RAIL | {"haunch": "yes", "do": "propose"}))
+
+    # Half of the rail's 2 1/2 less the shoulder of 1/4 is the tenon; as long as a groove of 3/8 would be deep.
+    assert (form["0.haunch_length"], form["0.haunch_width"], form["0.width"]) == ("3/8", "1 1/4", "1")
+    assert "0.edge_offset" not in form, "the tenon begins where its haunch ends"
+
+    form = form_in(post(office, form | {"0.haunch_width": "3/4", "0.width": "1 1/2", "do": "look"}))
+    assert form["haunch"] == "yes"
+    post(office, form | {"do": "take"}, 303)
+
+    job = job_of(stand)
+    (tenon,), (mortise, pocket) = (line.features for line in job.lines)
+    assert isinstance(tenon, Tenon) and isinstance(mortise, Mortise) and isinstance(pocket, Groove)
+    assert (tenon.haunch_width, tenon.edge_offset, tenon.width) == (inch(3, 4), inch(3, 4), inch(3, 2))
+    assert (pocket.start, pocket.depth) == (0, inch(7, 16))
+    assert inch(3, 4) <= pocket.length <= inch(3, 4) + inch(1, 64)
+    assert [each.letter for each in job.joints] == ["4A", "4B"] and check(job) == []
+
+
+def test_sizes_without_a_haunch_mean_nothing_once_one_is_asked_for(stand: Flask, office: FlaskClient) -> None:
+    plain = form_in(post(office, RAIL | {"do": "propose"}))
+    assert "0.haunch_width" not in plain
+
+    form = form_in(post(office, plain | {"haunch": "yes", "do": "look"}))
+
+    assert (form["0.width"], form["0.haunch_width"]) == ("1", "1 1/4")
+
+
+def test_two_slats_are_crossed_away_from_their_ends(app: Flask, office: FlaskClient) -> None:
+    with app.app_context():
+        jobs.save(replace(JOB, lines=(SLAT, STILE)))
+    form = {"kind": "half lap", "comes": "slat", "mate": "stile", "end": "far end", "face": "face edge"}
+
+    text = post(office, form | {"at": "10", "past": "5", "do": "propose"})
+    assert PageReader(text).faults == [] and text.count("<svg") >= 2
+    post(office, form_in(text) | {"do": "take"}, 303)
+
+    # The slat is 18 3/4 long: its lap lies 5 in from the far end, over the stile's 2 1/2.
+    (own,), (its,) = (line.features for line in job_of(app).lines)
+    assert isinstance(own, HalfLap) and isinstance(its, HalfLap)
+    assert (own.start, own.length, its.start) == (inch(45, 4), inch(5, 2), inch(10))
+    assert check(job_of(app)) == []
+
+
+@pytest.mark.parametrize(("form", "says"), [
+    ({"haunch": "yes", "at": "3"}, "the mate goes on 3 in past the rail"),
+    ({"kind": "bridle", "past": "1"}, "cross the two by a half lap"),
+    ({"kind": "bridle"}, "1/2 in of that would lie open"),
+    ({"kind": "half lap", "past": "19"}, "reaches 18 1/4 in past it at most"),
+])  # fmt: skip
+def test_a_corner_or_a_crossing_that_is_none_is_said(
+    stand: Flask, office: FlaskClient, form: dict[str, str], says: str
+) -> None:
+    text = post(office, RAIL | {"at": "2", "do": "propose"} | form, 422)
+
+    assert says in PageReader(text).text and job_of(stand) == JOB
