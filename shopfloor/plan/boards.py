@@ -95,6 +95,7 @@ class Why(StrEnum):
     NOT_ITS_BOARD = "its board does not take it"
     ITS_GROUP = "its group fits no board"
     NOT_ENOUGH = "not enough wood"
+    STOPPED = "not planned"
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,10 @@ from .cutting import Lay, Run, SectionLay, StripLay
 from .ripping import Ripping, counted
 from .sense import fits
 
+SOME_BOARDS, SOME_LOTS = 48, 240
+"""With more boards or lots than this, only some are looked at for each board that is filled.  Source: measured; 5,000
+parts of 5,000 sizes take half a minute so."""
+
 __all__ = ["alone", "filled", "part_worth"]
 
 
@@ -35,30 +39,53 @@ def filled(
     """What lies on which of these boards, by their numbers, until nothing is left or no board takes it."""
     laid: dict[int, Lay] = {}
     left = demand.copy()
-    free = list(range(len(case.plots)) if boards is None else boards)
     area = [plot.plank.area for plot in case.plots]
+    free = sorted(range(len(case.plots)) if boards is None else boards, key=lambda n: (-area[n], n))
     while free and left.any() and not stop():
-        pricing.fill(worth, left)
-        values = pricing.price(free)
+        some = _some(free, len(laid))
+        seen = _seen(worth, left)
+        pricing.fill(seen, left)
+        values = pricing.price(some)
         whole = int((worth * left).sum())
-        takes_all = [n for n in free if values[n] >= whole]
         done = False
-        for n in sorted(takes_all, key=lambda each: (area[each], each))[:3]:
+        for n in sorted((n for n in some if values[n] >= whole), key=lambda each: (area[each], each))[:3]:
             lay = pricing.proper(n, worth, left)
             if (counted(lay, len(left)) >= left).all():
                 laid[n], left, done = lay, left - left, True
                 break
-            pricing.fill(worth, left)
         if done:
             break
-        best = max(free, key=lambda each: (values[each] / area[each], -each))
-        lay = pricing.proper(best, worth, left)
+        best = max(some, key=lambda each: (values[each] / area[each], -each))
+        lay = pricing.proper(best, seen, left)
         free.remove(best)
         if values[best] <= 0 or not lay.sections:
-            break
+            if len(some) == len(free) + 1:
+                break
+            continue
         laid[best] = lay
         left = left - counted(lay, len(left))
     return laid
+
+
+def _some(free: Sequence[int], turn: int) -> Sequence[int]:
+    """The boards to choose from: all of them, or of many some of each size, others at each turn."""
+    stride = -(-len(free) // SOME_BOARDS)
+    return free if stride == 1 else free[turn % stride :: stride]
+
+
+def _seen(worth: Whole, left: Whole) -> Whole:
+    """What units are worth, as far as they are looked at: all lots that are left, or of many the dearest and some
+    others."""
+    lots = np.flatnonzero(left > 0)
+    if len(lots) <= SOME_LOTS:
+        return worth
+    by_worth = lots[np.argsort(-worth[lots], kind="stable")]
+    half = SOME_LOTS // 2
+    others = by_worth[half:]
+    seen = np.concatenate([by_worth[:half], others[:: -(-len(others) // half)]])
+    found = np.zeros_like(worth)
+    found[seen] = worth[seen]
+    return found
 
 
 def alone(case: Case, laid: dict[int, Lay]) -> dict[int, Lay]:

@@ -23,11 +23,14 @@ from .ripping import Ripping
 from .sectioning import Sectioning
 from .sense import MANY, named, sensible
 from .subsets import MOST, Subsets
+from .tidy import tidied
 
 __all__ = ["Limits", "Progress", "plan_boards"]
 
 TRIES = 30
 """After so many rounds it is tried to prove what is best among few boards."""
+TIDYING = (0.08, 1.5)
+"""The share of the time, and the seconds at most, that are kept for tidying the plan up in the end."""
 BEAT = 0.3
 """Seconds between two words on how it stands: a step between may take a little longer."""
 
@@ -82,6 +85,8 @@ class _Planning:
         self.best: dict[int, Lay] = {}
         self.news = False
         self.missing = len(self.task.wanted)
+        self.cut_short = False
+        self.reserve = min(TIDYING[0] * (limits.seconds or 0.0), TIDYING[1])
 
     def run(self) -> Plan:
         if self.task.wanted:
@@ -96,7 +101,11 @@ class _Planning:
         now = self.clock() - self.begun
         if now - self.told >= BEAT:
             self._say()
-        return self.stopped() or (self.limits.seconds is not None and now > self.limits.seconds)
+        return self.stopped() or (self.limits.seconds is not None and now > self.limits.seconds - self.reserve)
+
+    def _cancelled(self) -> bool:
+        self._over()
+        return self.stopped()
 
     def _say(self) -> None:
         self.told = self.clock() - self.begun
@@ -108,7 +117,7 @@ class _Planning:
             self.keep(self._plan())
 
     def _plan(self) -> Plan:
-        return _plan(self.task, self.case, self.best, self.least, self.impossible, self.notes)
+        return _plan(self.task, self.case, self.best, self.least, self.impossible, self.notes, self.cut_short)
 
     def _take(self, laid: Mapping[int, Lay]) -> None:
         first = not self.best
@@ -125,10 +134,18 @@ class _Planning:
                 self._say()
 
     def _search(self) -> None:
+        pricing = Ripping(self.case, self.case.plots)
+        self._improve(pricing)
+        self.reserve = 0.0
+        if self.best and len(self.task.wanted) <= MANY:
+            self._take(tidied(self.case, pricing, self.best, self.limits.seed, self._over))
+
+    def _improve(self, pricing: Ripping) -> None:
         case = self.case
-        pricing = Ripping(case, case.plots)
         self._proven(by_area(case))
-        first = filled(case, pricing, part_worth(case, 1.1), case.demand, stop=self._over)
+        # The first plan is finished even if time is up: what is left over then is for want of wood.
+        first = filled(case, pricing, part_worth(case, 1.1), case.demand, stop=self._cancelled)
+        self.cut_short = self.stopped()
         self._take(first)
         if self._over() or self._done() or len(self.task.wanted) > MANY:
             return
@@ -211,7 +228,7 @@ class _Planning:
 
 def _plan(
     task: Task, case: Case, laid: Mapping[int, Lay], least: Area, impossible: tuple[LeftOver, ...],
-    notes: tuple[Says, ...],
+    notes: tuple[Says, ...], cut_short: bool,
 ) -> Plan:  # fmt: skip
     """The plan for people: every board cut in order, and what is left over."""
     given: dict[int, int] = {}
@@ -219,8 +236,10 @@ def _plan(
         board_plan(case.plots[n].plank, laid[n], case.lots, given, case.saw) for n in sorted(laid) if laid[n].sections
     )
     names = {part.key: named(part) for part in task.wanted}
+    why = Why.STOPPED if cut_short else Why.NOT_ENOUGH
+    says = "the planning was stopped before it had a place" if cut_short else "the boards do not suffice"
     short = [
-        LeftOver(key, Why.NOT_ENOUGH, (f"{names[key]}: the boards do not suffice.",))
+        LeftOver(key, why, (f"{names[key]}: {says}.",))
         for lot in case.lots
         for unit in lot.units[given.get(lot.number, 0) :]
         for key in unit

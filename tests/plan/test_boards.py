@@ -204,6 +204,36 @@ def test_without_boards_or_without_parts_there_is_a_plan_that_says_so() -> None:
     ]
 
 
+def test_what_is_left_of_the_wood_comes_together_in_one_long_offcut() -> None:
+    task = Task(wanted("rail 4 30 x 3"), planks("A 96 x 6 1/2"), SAW)
+
+    plan = plan_boards(task)
+
+    replay(task, plan)
+    (board,) = plan.boards
+    longest, *_ = board.offcuts
+    assert longest.length >= inch("35 3/4")
+
+
+def test_parts_that_a_stopped_planning_has_not_placed_are_not_said_to_want_wood() -> None:
+    task = Task(wanted("rail 4 30 x 3"), planks("A 96 x 6 1/2"), SAW)
+
+    plan = planned(task, stop=lambda: True)
+
+    replay(task, plan)
+    assert {each.why for each in plan.left_over} == {Why.STOPPED}
+
+
+def test_a_rack_that_does_not_suffice_gives_as_much_as_it_can() -> None:
+    task = Task(wanted("top 2 40 x 8", "slat 3 20 x 2"), planks("A 41 x 8"), SAW)
+
+    plan = plan_boards(task)
+
+    replay(task, plan)
+    assert [piece.part[:3] for board in plan.boards for piece in board.parts] == ["top"]
+    assert said(plan.left_over[0].says) == "top-2: the boards do not suffice." and plan.least is None
+
+
 @given(task=tasks())
 @settings(max_examples=80)
 def test_every_plan_of_a_random_rack_can_be_cut(task: Task) -> None:
