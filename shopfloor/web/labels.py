@@ -9,10 +9,13 @@ from typing import NamedTuple
 from flask import Blueprint, Response, request
 
 from shopfloor.errors import ShopError
+from shopfloor.paper.label_words import Label
 from shopfloor.paper.labels import are_bare, labels_of, labels_pdf, words_of
 from shopfloor.paper.labels import sheet as sheet_named
 from shopfloor.paper.letters import cannot_print
-from shopfloor.store import jobs, shop
+from shopfloor.store import jobs, rack, shop
+from shopfloor.store.rack import Racked
+from shopfloor.trade.code import read_code
 from shopfloor.trade.sheet import sheets
 from shopfloor.web.doors import settings
 
@@ -56,6 +59,35 @@ def labels(key: str) -> Response:
     response = Response(printed.pdf, mimetype="application/pdf")
     response.headers.set("Content-Disposition", "inline", filename=f"{key}-labels.pdf")
     return response
+
+
+@blueprint.get("/rack/labels.pdf")
+def board_labels() -> Response:
+    """The labels of the boards that are there, or of some, by their codes (`board`, given once or often)."""
+    start = request.args.get("start", "1")
+    if not (start.isascii() and start.isdigit() and len(start) < 6):
+        raise BadStartPlace(
+            f"{start[:20]!r} is no place on a sheet", where="First free place", do="Give a whole number."
+        )
+    chosen = {read_code(code, where="board") for code in request.args.getlist("board")}
+    there = [one for one in rack.read().there if not chosen or one.code in chosen]
+    pdf = labels_pdf(
+        [_of_board(one) for one in there], sheet_named(request.args.get("sheet", USUAL_SHEET)), unit=shop.unit(),
+        denominator=16, host=settings().label_host, title="Labels of boards", shop=shop.read().name,
+        start_at=int(start),
+    )  # fmt: skip
+    response = Response(pdf, mimetype="application/pdf")
+    response.headers.set("Content-Disposition", "inline", filename="board-labels.pdf")
+    return response
+
+
+def _of_board(one: Racked) -> Label:
+    """A board's label: its arrow points to the marked end, which all its cuts are measured from."""
+    board = one.board
+    return Label(
+        one.code, f"{board.species} {board.lumber.name}", f"chalk {board.mark}" if board.mark else "",
+        (board.lumber.nominal, min(board.widths), board.length), datum="cross", note=board.note,
+    )  # fmt: skip
 
 
 def print_labels(

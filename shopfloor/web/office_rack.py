@@ -9,6 +9,7 @@ from flask import Response, redirect, request, url_for
 from markupsafe import Markup, escape
 from werkzeug.wrappers import Response as BaseResponse
 
+from shopfloor.paper.label_sheets import SHEETS
 from shopfloor.store import lumber, rack, shop
 from shopfloor.store.rack import NoSuchBoard, Racked
 from shopfloor.trade.board import Sawn
@@ -38,6 +39,7 @@ def _rack() -> dict[str, Any]:
     return {
         "by_wood": by_wood, "gone": gone, "faults": found.faults, "feet_of": _all_feet, "job": _unit_of_shop(),
         "count": len(found.there), "kept": request.args.get("kept", ""), "size": _size, "reasons": REASONS,
+        "sheets": list(SHEETS.values()),
     }  # fmt: skip
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import pypdfium2
 import pytest
+import zxingcpp
 from flask import Flask
 from flask.testing import FlaskClient
 
@@ -138,3 +140,43 @@ def test_hostile_words_stay_text(app: Flask, office: FlaskClient) -> None:
     page = office.get("/rack").text
     assert "<script>alert" not in page
     assert "<b>oak" not in page
+
+
+def test_labels_of_the_boards_that_are_there_are_read_back_from_the_page(app: Flask, office: FlaskClient) -> None:
+    for mark in ("1", "2", "3"):
+        office.post("/rack/new", data=TYPED | {"mark": mark})
+    codes = {one.code for one in boards(app)}
+    gone = boards(app)[0]
+    office.post(f"/rack/{gone.code}", data={"do": "gone:sold"})
+
+    answer = office.get("/rack/labels.pdf?sheet=a4-3x8&start=2")
+    assert answer.mimetype == "application/pdf"
+    page = pypdfium2.PdfDocument(answer.data)[0]
+    picture = page.render(scale=300 / 72).to_pil()
+    read = {found.text.rsplit("/", 1)[-1] for found in zxingcpp.read_barcodes(picture)}
+    assert read == codes - {gone.code}
+    words = page.get_textpage().get_text_range()
+    assert "cherry 4/4" in words
+    assert "chalk 2" in words
+
+
+def test_one_board_s_label_is_printed_alone(app: Flask, office: FlaskClient) -> None:
+    office.post("/rack/new", data=TYPED)
+    office.post("/rack/new", data=TYPED | {"mark": "9"})
+    one = boards(app)[1]
+
+    page = pypdfium2.PdfDocument(office.get(f"/rack/labels.pdf?board={one.code}").data)[0]
+    assert [found.text.rsplit("/", 1)[-1] for found in zxingcpp.read_barcodes(page.render(scale=4).to_pil())] == [
+        one.code
+    ]
+
+
+@pytest.mark.parametrize("query", ["start=0x", "start=-1", "sheet=nothing", "board=zzz"])
+def test_labels_that_cannot_be_printed_are_refused_in_one_sentence(app: Flask, office: FlaskClient, query: str) -> None:
+    office.post("/rack/new", data=TYPED)
+
+    assert office.get(f"/rack/labels.pdf?{query}").status_code == 400
+
+
+def test_an_empty_rack_has_no_label_to_print(app: Flask, office: FlaskClient) -> None:
+    assert office.get("/rack/labels.pdf").status_code == 400
