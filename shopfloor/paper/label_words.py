@@ -178,7 +178,8 @@ def _part_rows(label: Label, width: Length, measure: Measure, density: int) -> I
     yield from _place(label, width, sized(36), sized(31), sized(9), tight=density > 0)
     if label.size:
         yield from _size(label.size, width, measure, sized(39), sized(13))
-    yield from _rough(label.rough, width, measure, sized(29), sized(11))
+    if label.kind != "board":  # a board is rough, and nothing is left to be written
+        yield from _rough(label.rough, width, measure, sized(29), sized(11))
     if label.letters:
         yield from _letters(label.letters, width, sized(38), sized(15), 1 if density > 1 else 3)
     yield from _lines(label.note, width, sized(26), 20, sized(12), NOTE, lines=2)
@@ -197,7 +198,8 @@ def _narrow_rows(label: Label, width: Length, measure: Measure, density: int) ->
     yield from _lines(f"{label.datum or 'datum'} end up{stack}", width, sized(28), 18, sized(9), 2)
     if label.letters:
         yield from _letters(label.letters, width, sized(34), sized(12), 1 if density > 1 else 3)
-    yield from _rough(label.rough, width, measure, sized(26), sized(10))
+    if label.kind != "board":
+        yield from _rough(label.rough, width, measure, sized(26), sized(10))
     yield from _lines(label.note, width, sized(24), 20, sized(10), NOTE, lines=2)
 
 

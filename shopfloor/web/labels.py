@@ -86,7 +86,7 @@ def _of_board(one: Racked) -> Label:
     board = one.board
     return Label(
         one.code, f"{board.species} {board.lumber.name}", f"chalk {board.mark}" if board.mark else "",
-        (board.lumber.nominal, min(board.widths), board.length), datum="cross", note=board.note,
+        (board.lumber.nominal, min(board.widths), board.length), datum="cross", kind="board", note=board.note,
     )  # fmt: skip
 
 

@@ -158,6 +158,7 @@ def test_labels_of_the_boards_that_are_there_are_read_back_from_the_page(app: Fl
     words = page.get_textpage().get_text_range()
     assert "cherry 4/4" in words
     assert "chalk 2" in words
+    assert "rough" not in words
 
 
 def test_one_board_s_label_is_printed_alone(app: Flask, office: FlaskClient) -> None:
