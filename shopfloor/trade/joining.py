@@ -1,4 +1,4 @@
-"""Two typed lines are joined: sizes proposed by the trade's rules, both cuts made, and each pair of parts lettered.
+"""How are two typed lines joined?  Sizes proposed by the trade's rules, and both cuts; pairing.py letters the parts.
 
 Nothing says where typed parts stand, so they are stood against each other (abutment.py) and the one definition of the
 joint gives both halves.
@@ -6,14 +6,12 @@ joint gives both halves.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import Any
 
 from . import proposal
 from .abutment import Abutment
-from .construct.made import letters
 from .corner_joint import BridleJoint, DovetailJoint, HalfLapJoint
 from .cutters import Cutters
 from .fault import Fault
@@ -22,30 +20,13 @@ from .habit import PRINTED, Habits
 from .haunch import Corner, corner_of
 from .joint import BadJoint, LooseTenonJoint, Member, MortiseAndTenon, Pair, TongueJoint, housed
 from .length import INCH, MM, Length
-from .own_lines import settled
-from .part import (
-    EDGES,
-    ENDS,
-    FACES,
-    Bridle,
-    Dado,
-    Face,
-    Feature,
-    Groove,
-    Half,
-    HalfLap,
-    Hand,
-    Job,
-    Joint,
-    Line,
-    Unit,
-)
+from .part import EDGES, ENDS, FACES, Bridle, Face, Line, Unit
 from .proportions import FIT_THICKNESS, FIT_WIDTH, MORTISE_EXTRA, TENON_SHARE, nearest_cutter, tenon_thickness
 from .proposal import dovetails, mortise_and_tenon, shelf_in_dado, tongue_in_groove
 from .rounding import told
 from .species import is_softwood
 
-__all__ = ["Definition", "Joining", "Kind", "doubts", "joined", "matched", "proposed", "refitted"]
+__all__ = ["Definition", "Joining", "Kind", "doubts", "numbered", "proposed", "refitted"]
 
 Definition = MortiseAndTenon | LooseTenonJoint | TongueJoint | DovetailJoint | HalfLapJoint | BridleJoint
 
@@ -254,7 +235,7 @@ def _cheeks_covered(pair: Pair, tongue: Member, slotted: Member, unit: Unit) -> 
                 thick = tongue.stock.thickness if low == 4 else tongue.stock.width
                 raise BadJoint(
                     f"the mate is cut away beside its tongue, and {told(bare, unit)} of that would lie open",
-                    f"Let a part come that is {told(thick, unit)} thick there, or the mate's own end to this part.",
+                    f"Let a part come that is {told(thick, unit)} thick, or join the mate's end to this part instead.",
                 )
 
 
@@ -263,141 +244,15 @@ def _an_end(end: Face, kind: Kind) -> None:
         raise BadJoint(f"a joint by {kind} is at an end, not at the {end}", "Let an end of the part come.")
 
 
-# --- which part goes with which ----------------------------------------------------------------------------------
-
-
-def matched(joining: Joining) -> dict[str, str]:
-    """For each part that comes its mate, by keys: of the same place first, then of the hand that lets both count from
-    their like sides, then in order; a part for which none is left has none.
-
-    Each mate is given once.
-    """
-    like = joining.stands().same_way()
-    left = list(joining.mate.parts)
-    found: dict[str, str] = {}
-    for rule in ("place", "hand", "order"):
-        for part in joining.comes.parts:
-            if part.key in found:
-                continue
-            mate = next(
-                (each for each in left
-                 if rule == "order" or (rule == "place" and part.place and each.place == part.place)
-                 or (rule == "hand" and (each.hand is part.hand) == like)),
-                None,
-            )  # fmt: skip
-            if mate:
-                found[part.key] = mate.key
-                left.remove(mate)
-    return found
-
-
-def joined(job: Job, joining: Joining, joints: Iterable[Definition], pairs: Mapping[str, str], note: str = "") -> Job:
-    """The job with these cuts in both lines, and a joint for each pair of parts ("part that comes": "its mate").
-
-    Raises BadJoint if nothing is paired, if an end is joined already, or if two pairs would need different cuts, since
-    parts of a line are alike.
-    """
-    comes, mate = joining.comes, joining.mate
-    hands: dict[str, Hand] = {part.key: part.hand for line in (comes, mate) for part in line.parts}
-    if comes.key == mate.key:
-        raise BadJoint("the parts of one line are alike, and cannot be halves of one joint", "Make two lines of it.")
-    if not pairs:
-        raise BadJoint("no two parts are paired", "Say which part goes into which.")
-    if joining.ends_there():
-        _ends_free(job, joining, pairs)
-    made: list[Joint] = []
-    free = _free_letters(job, comes)
-    for nth, joint in enumerate(joints):
-        cuts = {(hands[one] is hands[other]): joining.made(joint, same_hand=hands[one] is hands[other], unit=job.unit)
-                for one, other in pairs.items()}  # fmt: skip
-        first, *others = cuts.values()
-        if any(each != first for each in others):
-            raise BadJoint(
-                "parts of opposite hands would need different cuts", "Join those of one hand, or centre the joint."
-            )
-        swapped = isinstance(joint, BridleJoint)
-        of_comes, of_mate = (first.takes, first.enters) if swapped else (first.enters, first.takes)
-        comes, own = _with(job, comes, of_comes, pairs.keys(), joining.kind)
-        mate, its = _with(job, mate, of_mate, pairs.values(), joining.kind)
-        for one, other in pairs.items():
-            halves = (Half(other, its), Half(one, own)) if swapped else (Half(one, own), Half(other, its))
-            letter = "" if nth or (joining.kind is Kind.TONGUE and joining.meets.end in EDGES) else next(free)
-            made.append(Joint(_joint_key(job, made, f"{one}-{own}"), *halves, letter, note))
-    lines = {joining.comes.key: comes, joining.mate.key: mate}
-    return settled(
-        replace(job, lines=tuple(lines.get(each.key, each) for each in job.lines), joints=(*job.joints, *made))
-    )
-
-
-def _ends_free(job: Job, joining: Joining, pairs: Mapping[str, str]) -> None:
-    """Raises BadJoint if a part has a joint already at the end (or edge) that comes."""
-    end, long = joining.meets.end, joining.comes.length
-    there = {
-        each.key for each in joining.comes.features
-        if getattr(each, "face", None) is end
-        or (isinstance(each, HalfLap) and end in ENDS and _reaches_out(each, end, long))
-    }  # fmt: skip
-    for joint in job.joints:
-        for half in (joint.enters, joint.takes):
-            if half.part in pairs and half.feature in there:
-                place = next(part.place for part in joining.comes.parts if part.key == half.part)
-                called = f"{joining.comes.name} {place}".strip()
-                raise BadJoint(
-                    f"{called} is joined at its {joining.meets.end} already{joint.letter and ', ' + joint.letter}",
-                    "Let another part or end come, or take that joint out.",
-                )
-
-
-def _reaches_out(lap: HalfLap, end: Face, long: Length) -> bool:
-    return lap.start <= 0 if end is Face.DATUM_END else lap.start + lap.length >= long
-
-
-def _with(job: Job, line: Line, cuts: tuple[Feature, ...], parts: Iterable[str], kind: Kind) -> tuple[Line, str]:
-    """The line with these cuts, and the key of the first.  One that is there already is taken again: a groove by
-    several tongues, anything else by parts that have no joint in it yet."""
-    first = cuts[0]
-    wanted = set(parts)
-    for each in line.features:
-        used = any(half.feature == each.key and half.part in wanted
-                   for joint in job.joints for half in (joint.enters, joint.takes))  # fmt: skip
-        shared = isinstance(each, Groove | Dado) and kind is Kind.TONGUE
-        if (shared or not used) and _alike(each, first):
-            beside = tuple(cut for cut in cuts[1:] if not any(_alike(other, cut) for other in line.features))
-            return replace(line, features=(*line.features, *beside)), each.key
-        if isinstance(each, HalfLap | Bridle) and isinstance(first, HalfLap | Bridle):
-            begins, ends = max(each.start, first.start), min(each.start + each.length, first.start + first.length)
-            if begins < ends:
-                what = f"{line.name} has a {each.kind} already {told(begins, job.unit)} from its datum end"
-                raise BadJoint(what, "Let the two meet elsewhere, or take that joint out.")
-    return replace(line, features=(*line.features, *cuts)), first.key
-
-
-def _alike(one: Feature, other: Feature) -> bool:
-    def bare(feature: Any) -> Any:
-        return replace(feature, key="", note="")
-
-    return type(one) is type(other) and bool(bare(one) == bare(other))
-
-
 def _fresh(name: str, line: Line) -> str:
     taken = {each.key for each in line.features}
     # The second tenon of a wide rail is called by the first with "-2".
     nth = next(
-        nth for nth in range(1, 2 * len(taken) + 3) if not {_called(name, nth), f"{_called(name, nth)}-2"} & taken
+        nth for nth in range(1, 2 * len(taken) + 3) if not {numbered(name, nth), f"{numbered(name, nth)}-2"} & taken
     )
-    return _called(name, nth)
+    return numbered(name, nth)
 
 
-def _called(name: str, nth: int) -> str:
+def numbered(name: str, nth: int) -> str:
+    """The key of the nth of those that are called alike."""
     return name if nth == 1 else f"{name}-{nth}"
-
-
-def _joint_key(job: Job, made: Iterable[Joint], start: str) -> str:
-    taken = {each.key for each in (*job.joints, *made)}
-    return next(key for nth in range(1, len(taken) + 2) if (key := _called(start, nth)) not in taken)
-
-
-def _free_letters(job: Job, line: Line) -> Iterator[str]:
-    number = next(each.number for each in job.assemblies if each.key == line.assembly)
-    taken = {each.letter for each in job.joints}
-    return (letter for each in letters() if (letter := f"{number}{each}") not in taken)

@@ -14,9 +14,10 @@ from shopfloor.trade.corner_joint import BridleJoint, DovetailJoint, HalfLapJoin
 from shopfloor.trade.document import length_reader, length_text
 from shopfloor.trade.fit import Fit
 from shopfloor.trade.habit import PRINTED, Habits
-from shopfloor.trade.joining import Definition, Joining, Kind, matched, refitted
+from shopfloor.trade.joining import Definition, Joining, Kind, refitted
 from shopfloor.trade.joint import LooseTenonJoint, MortiseAndTenon, TongueJoint
 from shopfloor.trade.own_lines import lines_of
+from shopfloor.trade.pairing import matched
 from shopfloor.trade.part import EDGES, ENDS, FACES, Face, Job, Line, Unit
 from shopfloor.web.design_form import Entry, Group, form_of, read_form
 

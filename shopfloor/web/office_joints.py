@@ -13,8 +13,9 @@ from shopfloor.store import drafts, shop
 from shopfloor.trade import walls
 from shopfloor.trade.document import check
 from shopfloor.trade.fault import Fault
-from shopfloor.trade.joining import Definition, Joining, Kind, doubts, joined, proposed
+from shopfloor.trade.joining import Definition, Joining, Kind, doubts, proposed
 from shopfloor.trade.own_lines import lines_of
+from shopfloor.trade.pairing import joined
 from shopfloor.trade.part import Face, Job, Unit
 from shopfloor.trade.record import CONTROL
 from shopfloor.trade.sheet import called, places_in

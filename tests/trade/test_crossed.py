@@ -10,10 +10,11 @@ import pytest
 from shopfloor.trade import meeting
 from shopfloor.trade.abutment import Abutment
 from shopfloor.trade.document import check
-from shopfloor.trade.joining import Definition, Joining, Kind, joined, proposed
+from shopfloor.trade.joining import Definition, Joining, Kind, proposed
 from shopfloor.trade.joint import BadJoint
 from shopfloor.trade.layout import marks
 from shopfloor.trade.length import Length, read
+from shopfloor.trade.pairing import joined
 from shopfloor.trade.part import EDGES, ENDS, FACES, Bridle, Face, HalfLap, Job, Line, OpenMortise, Unit
 from tests.trade.joined import job_of
 from tests.trade.test_joining import JOB, LEG, OWNED, RAIL, SLAT, STILE

@@ -7,15 +7,16 @@ from itertools import product
 
 import pytest
 
-from shopfloor.trade import meeting
+from shopfloor.trade import meeting, shared_wood
 from shopfloor.trade.abutment import Abutment
 from shopfloor.trade.document import check
 from shopfloor.trade.fact import inch
 from shopfloor.trade.fit import Fit
-from shopfloor.trade.joining import Definition, Joining, Kind, joined, proposed, refitted
+from shopfloor.trade.joining import Definition, Joining, Kind, proposed, refitted
 from shopfloor.trade.joint import BadJoint, MortiseAndTenon
 from shopfloor.trade.layout import Mark, marks
 from shopfloor.trade.length import read
+from shopfloor.trade.pairing import joined
 from shopfloor.trade.part import EDGES, ENDS, FACES, Face, Groove, Line, Mortise, Tenon, Unit
 from tests.trade.joined import job_of
 from tests.trade.test_joining import JOB, LEG, OWNED, RAIL, STILE, line
@@ -43,6 +44,7 @@ def lie_together(asked: Joining, joint: Definition, *, same_hand: bool = True) -
     rail, post = job.lines
     job = replace(job, lines=(rail, replace(post, features=(*post.features, *asked.mate.features))))
     assert meeting.faults(job) == ()
+    assert [shared_wood.meetings(each) for each in job.lines] == [(), ()]
     assert check(job) == []
 
 

@@ -16,10 +16,11 @@ from shopfloor.trade.document import check
 from shopfloor.trade.fact import inch
 from shopfloor.trade.fault import Fault
 from shopfloor.trade.fit import Fit
-from shopfloor.trade.joining import Joining, Kind, doubts, joined, matched, proposed
+from shopfloor.trade.joining import Joining, Kind, doubts, proposed
 from shopfloor.trade.joint import BadJoint, LooseTenonJoint, MortiseAndTenon, outward
 from shopfloor.trade.length import MM, Length, read
 from shopfloor.trade.meeting import entering, outside, taking
+from shopfloor.trade.pairing import joined, matched
 from shopfloor.trade.part import (
     EDGES,
     ENDS,
