@@ -156,12 +156,12 @@ def _end_column(label: Label, sheet: Sheet) -> Column:
 
     most = min(14 * MM, sheet.width * 17 // 100)
     percent = min(130, max(75, height * 100 // (29 * MM)))
-    words = ink.fit(label.datum or "datum", most, 38 * MM * percent // 1_000, least=22 * MM // 10, bold=True)
+    words = ink.fit(label.datum.strip() or "datum", most, 38 * MM * percent // 1_000, least=22 * MM // 10, bold=True)
     small = ink.fit("stack", most, 28 * MM * percent // 1_000, least=2 * MM)
     number = ink.fit(str(label.stack_number), most, 90 * MM * percent // 1_000, least=3 * MM, bold=True)
     if not label.stack_number:
         small = number = ()
-    width = max(7 * MM, *(line.width for line in (*words, *small, *number)))
+    width = max([7 * MM, *(line.width for line in (*words, *small, *number))])
     middle = sheet.width - right - width // 2
     texts = []
 
@@ -175,6 +175,8 @@ def _end_column(label: Label, sheet: Sheet) -> Column:
         put(small, low - small[0].below)
         low += small[0].above - small[0].below + 2 * MM
     turn = TURNS.get(label.datum.strip().lower(), (0, 1))
+    if not words:  # of signs that no font shows
+        return Column(width, tuple(texts), _arrow(turn, middle, width, low, high))
     if turn == (0, -1):
         put(words, low - words[0].below)
         low += words[0].above - words[0].below + MM

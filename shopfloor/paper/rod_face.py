@@ -160,7 +160,10 @@ def _words(
     texts, leaders = [], []
     for tick, middle in zip(ticks, stands, strict=True):
         y = round(middle)
-        number = ink.set_lengths((tick.at,), unit, denominator, BIG * share // 1_000, bold=True)
+        size = BIG * share // 1_000
+        number = ink.set_lengths((tick.at,), unit, denominator, size, bold=True)
+        if number.width > NUMBER - MM:  # "32 13/16 shy" is longer than its column
+            number = ink.set_lengths((tick.at,), unit, denominator, size * (NUMBER - MM) // number.width, bold=True)
         at = left + NUMBER - number.width
         texts.append(ink.Placed(number, at, y + RISE * share // 1_000))
         rows = ink.fit(

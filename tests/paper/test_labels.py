@@ -374,6 +374,15 @@ def strokes_box(stroke):
     return min(xs) - half, min(ys) - half, max(xs) + half, max(ys) + half
 
 
+@pytest.mark.parametrize("datum", [" ", "\u200b", "\ue000"])
+@pytest.mark.parametrize("stack", [0, 1])
+def test_a_datum_end_of_signs_that_no_font_shows_leaves_the_arrow(datum: str, stack: int) -> None:
+    label = Label("8H5RW2", "Leg", datum=datum, stack_number=stack)
+    made = face(label, SHEETS["a4-3x8"], unit=Unit.INCH, denominator=16, host="shop.local")
+
+    assert made.strokes
+
+
 @settings(max_examples=150, deadline=None)
 @given(label=some_labels, layout=layouts, unit=st.sampled_from(Unit))
 def test_no_text_touches_another_or_leaves_its_label(label, layout, unit):

@@ -22,7 +22,21 @@ from shopfloor.paper.rod_face import EDGE, WORDS, TileFace, strip_width, tile_fa
 from shopfloor.paper.rod_sheets import Standing, rod_pages, rods_pdf
 from shopfloor.paper.rod_tiles import CLEAR, FLAP, PAPERS, UnknownPaper, paper, tiles
 from shopfloor.trade.code import codes
-from shopfloor.trade.part import Assembly, Dado, Face, Groove, Hand, Hole, Job, Line, Mortise, Part, Tenon, Unit
+from shopfloor.trade.part import (
+    Assembly,
+    Dado,
+    Face,
+    Groove,
+    Hand,
+    Hole,
+    HoleRow,
+    Job,
+    Line,
+    Mortise,
+    Part,
+    Tenon,
+    Unit,
+)
 from shopfloor.trade.sheet import Sheet, sheets, stack_key
 
 from .lines import LEG, lines
@@ -399,6 +413,16 @@ def test_on_the_rods_of_the_demonstration_job_no_words_touch(on, unit):
     for face in faces(demo_rods(), on, unit):
         assert touching(face) == []
         assert outside(face) == []
+
+
+def test_a_long_distance_off_the_tape_stays_in_its_column():
+    """Of a rod without lanes the column begins at the edge, and "32 13/16 shy" would begin before it."""
+    row = HoleRow("f0", Face.FACE_SIDE, first=1_125_406, count=6, offset=1, diameter=2, pitch=166_303_669)
+    line = Line("line", "any", "Rail", 6_000_000, 10_000_000, 998_947_422, features=(row,), parts=BOTH[:1])
+    laid = list(faces(rods_of(sheets_of(job_of(line))), "a4", Unit.INCH))
+
+    assert any("shy" in what for face in laid for what, _ in inked(face))
+    assert [outside(face) for face in laid] == [[]] * len(laid)
 
 
 @settings(max_examples=60)
