@@ -135,7 +135,7 @@ def test_what_cannot_be_meant_is_one_sentence_and_nothing_is_lost(
         assert shop.habits().changed == {MORTISE_EXTRA.key: inch(3, 32)}
 
 
-@pytest.mark.parametrize("key", ["movement-equation", "kerf", "nothing"])
+@pytest.mark.parametrize("key", ["movement-equation", "snipe", "nothing"])
 def test_what_is_no_habit_to_be_changed_is_refused_and_has_no_field(app: Flask, office: FlaskClient, key: str) -> None:
     assert "habit" in typed(office, key, "1", status=400)
     assert f"/numbers/{key}" not in office.get("/numbers").text
