@@ -15,20 +15,19 @@ from .boards import Area, LeftOver, Plan, Rule, Says, Task, Why
 from .bound import by_area, next_sum
 from .case import Case, case_of
 from .cutting import Lay, board_plan
-from .exact import Exact, GivenUp
+from .deciding import Deciding
 from .first import alone, filled, part_worth
 from .improve import Improving
 from .pool import Pool
 from .ripping import Ripping
 from .sectioning import Sectioning
 from .sense import MANY, named, sensible
-from .subsets import MOST, Subsets
 from .tidy import tidied
 
 __all__ = ["Limits", "Progress", "plan_boards"]
 
 TRIES = 30
-"""After so many rounds it is tried to prove what is best among few boards."""
+"""After so many rounds it is begun to rule out sets of boards."""
 TIDYING = (0.08, 1.5)
 """The share of the time, and the seconds at most, that are kept for tidying the plan up in the end."""
 BEAT = 0.3
@@ -162,54 +161,18 @@ class _Planning:
         improving = Improving(case, ways, pool, first, self.limits.seed)
         improving.offer(filled(case, pricing, pool.worth, case.demand, stop=self._over))
         self._take(improving.best)
-        decide = self._deciding(pool, improving, pricing)
+        deciding = Deciding.begun(case, pool, improving, pricing, self._over)
         rounds = 0
         while not self._over() and not self._done():
-            if rounds == TRIES and decide:
-                decide()
+            if deciding and rounds >= TRIES and not self.missing:
+                if rounds % deciding.every == 0 and deciding.step():
+                    self._take(improving.best)
+                self._proven(deciding.least)
             if self.limits.rounds is not None and rounds >= self.limits.rounds:
                 break
             rounds += 1
             if improving.round(self._over):
                 self._take(improving.best)
-
-    def _deciding(self, pool: Pool, improving: Improving, pricing: Ripping) -> Callable[[], None] | None:
-        """How the best is proven by ruling out sets of boards, where there are few boards; None where there are not."""
-        boards = len(self.case.plots)
-        if boards > MOST or self.missing or not pool.witnesses:
-            return None
-        exact = Exact(self.case, pricing, self._over) if Exact.can(self.case, pricing) else None
-        if self.case.saw.rule is not Rule.RIP_FIRST:
-            exact = None
-
-        def decide() -> None:
-            known = 0
-            sets = Subsets(pool.cost, int(self.least / pool.unit), improving.cost - 1)
-            while not self._over():
-                for witness in pool.witnesses[known:]:
-                    sets.rule_out(witness.needed, witness.gives)
-                known = len(pool.witnesses)
-                if not len(sets):
-                    self._proven(pool.area(improving.cost))
-                    return
-                self._proven(pool.area(int(sets.total[0])))
-                if exact is None:
-                    return
-                own = sets.of(0)
-                if pool.rules_out(own, self._over) or self._over():
-                    continue
-                try:
-                    laid = exact.plan(own, pool.witnesses)
-                except GivenUp:
-                    return
-                if laid is None:
-                    sets.strike(0)
-                else:
-                    improving.offer(laid)
-                    self._take(improving.best)
-                    sets.cap(improving.cost - 1)
-
-        return decide
 
     def _loose(self, way: type[Ripping]) -> Ripping | None:
         """What bounds where the pricing itself does not: it gives plans that can be cut, and not all of them.
