@@ -11,32 +11,34 @@ All is whole numbers, and each conflict is proven by a search that has come to i
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import combinations
 
 from .setup_beam import start
-from .setup_case import NONE, Case, bits
+from .setup_case import NONE, Case, Net, bits, without
 from .setups import Seconds
 
 __all__ = ["Bounding", "hit", "possible"]
 
 Over = Callable[[], bool]
-NODES = 400
+GROUP = 4
+"""Conflicts are sought among so few machines first, where it is quick."""
+NODES = 200
 """Of one search whether a set of spots is possible: where it takes more, nothing is concluded."""
 
 
-def possible(case: Case, single: int, nodes: int = NODES) -> bool | None:
+def possible(case: Case, single: int, nodes: int = NODES, net: Net | None = None) -> bool | None:
     """Whether there is an order in which no spot of `single` (a set) is left before all its work is done, the work of
     all other spots being done as soon as it can.  None where the search was given up.
 
     What is done follows from which spots were opened, so that a set of opened spots is tried once.  A spot that is
-    finished at once when it is opened is opened before all others: its machine is as free as before.
+    finished at once when it is opened is opened before all others: its machine is as free as before.  A `net` that has
+    the work of `single` at least spares making it out of the whole.
     """
-    net = case.small
+    net = without(net or case.small, single)
     everything = net.all
-    free = everything
     of = [0] * case.machines
     """For each machine, its spots in `single`."""
     for spot in bits(single):
-        free &= ~net.at[spot]
         of[case.spots[spot].machine] |= 1 << spot
     mounted = sum(1 << spot for spot in case.mounted if spot != NONE and single >> spot & 1)
     work = [0] * case.machines
@@ -64,7 +66,7 @@ def possible(case: Case, single: int, nodes: int = NODES) -> bool | None:
         return False
 
     tried: set[int] = set()
-    stand = free
+    stand = 0
     for spot in bits(mounted):
         stand |= net.at[spot]
     stack = [(*net.done(0, net.first, stand), mounted, stand)]
@@ -171,7 +173,13 @@ class Bounding:
                     put_in.add(spot.cutter)
                     base += spot.full - spot.slight
         self.base = self.least = base
+        self.of = [
+            sum(1 << spot for spot in bits(self.single) if spots[spot].machine == machine)
+            for machine in range(case.machines)
+        ]
         self.conflicts: list[int] = []
+        self.known: dict[int, bool | None] = {}
+        """What was found to be possible, or not."""
         self.again = 0
         self.finished = False
         """Whether no more is to be got."""
@@ -191,15 +199,19 @@ class Bounding:
                 break
             self.least = self._next(steps)
         single, self.again, news = self.single & ~found, found, 0
-        while not over():
-            conflict = self._conflict(single, over)
-            if conflict is None:
-                break
-            self.conflicts.append(conflict)
-            news += 1
-            single &= ~conflict
-            self.again |= conflict
-        self.finished = not news and not over()
+        for size in (*range(1, GROUP + 1), self.case.machines):
+            for group in combinations(self.of, min(size, self.case.machines)):
+                while not over():
+                    conflict = self._conflict(single & sum(group), over)
+                    if conflict is None:
+                        break
+                    self.conflicts.append(conflict)
+                    news += 1
+                    single &= ~conflict
+                    self.again |= conflict
+            if news:
+                return
+        self.finished = not over()
 
     def _next(self, steps: list[Seconds]) -> Seconds:
         """The next sum of prices beyond what is proven not to do."""
@@ -215,7 +227,10 @@ class Bounding:
 
     def _conflict(self, single: int, over: Over) -> int | None:
         """A set of spots at odds, none of which can be spared; None where none was found."""
-        if possible(self.case, single) is not False:
+        net = without(self.case.small, single) if single not in self.known else self.case.small
+        if single not in self.known:
+            self.known[single] = possible(self.case, single, net=net)
+        if self.known[single] is not False:
             return None
         spots = list(bits(single))
         chunk = max(1, len(spots) // 4)
@@ -223,7 +238,7 @@ class Bounding:
             n = 0
             while n < len(spots):
                 fewer = spots[:n] + spots[n + chunk :]
-                if fewer and possible(self.case, sum(1 << spot for spot in fewer)) is False:
+                if fewer and possible(self.case, sum(1 << spot for spot in fewer), net=net) is False:
                     spots = fewer
                 else:
                     n += chunk

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from .setups import Machine, Operation, Seconds, Setting
 
-__all__ = ["Case", "Net", "Spot", "bits", "case_of"]
+__all__ = ["Case", "Net", "Spot", "bits", "case_of", "without"]
 
 NONE = -1
 """Nothing stands on a machine."""
@@ -175,6 +175,33 @@ def _net(kinds: Sequence[tuple[int, int]], spots: int) -> Net:
         tuple(at),
         first,
     )
+
+
+def without(net: Net, spots: int) -> Net:
+    """The net of the classes at `spots` (a set) alone, where all others are done as soon as they can be.
+
+    What waits for one of the others waits for what that waits for; classes that are then alike become one.
+    """
+    kinds: dict[tuple[int, int], int] = {}
+    above: list[int] = []
+    """For each new class, all the new ones before it."""
+    least: list[int] = []
+    up = [0] * len(net.spot)
+    """For each old class, the new ones that are done when it is."""
+    for n, spot in enumerate(net.spot):
+        before = 0
+        for each in bits(net.before[n]):
+            before |= up[each]
+        up[n] = before
+        if spots >> spot & 1:
+            one = kinds.setdefault((spot, before), len(kinds))
+            if one == len(above):
+                above.append(before)
+                least.append(before)
+                for each in bits(before):
+                    least[one] &= ~above[each]
+            up[n] = before | 1 << one
+    return _net([(spot, least[n]) for n, (spot, _) in enumerate(kinds)], len(net.at))
 
 
 def _small(net: Net, spots: int) -> Net:
