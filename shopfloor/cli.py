@@ -33,6 +33,7 @@ from shopfloor.server import serve as run_server
 from shopfloor.settings import Settings
 from shopfloor.store import jobs, phones, shop
 from shopfloor.trade import document
+from shopfloor.trade.construct.compose import follow
 from shopfloor.web.labels import USUAL_SHEET, print_labels
 from shopfloor.web.packs import PACKS, Packs
 from shopfloor.web.rods_print import print_rods
@@ -153,6 +154,9 @@ def import_job(file: Path, note: str) -> None:
     except OSError as error:
         why = (error.strerror or "it does not work").lower()
         raise Unusable(f"this file cannot be read: {why}", where=str(file), do="Give a .toml or .json file.") from error
+    wrong = follow(job).faults
+    if wrong:
+        raise Unusable(wrong[0].what, where=wrong[0].where, do=f"{wrong[0].do} Nothing was taken in.".strip())
     before = {row.key: row.revision for row in jobs.all_jobs()}.get(job.key)
     number = jobs.save(job, note)
     became = f"; revision {before} was there before" if before not in (None, number) else ""

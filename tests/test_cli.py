@@ -9,6 +9,7 @@ import sqlite3
 import subprocess
 import sys
 from contextlib import closing, redirect_stderr, redirect_stdout
+from dataclasses import replace
 from io import StringIO
 from pathlib import Path
 from typing import NamedTuple
@@ -20,10 +21,14 @@ from flask.cli import ScriptInfo
 
 from shopfloor import __version__, cli
 from shopfloor.cli import main
+from shopfloor.intake.demo import demo_job
 from shopfloor.options import settings_of
 from shopfloor.settings import Settings
 from shopfloor.store import jobs, phones
 from shopfloor.store.tables import db
+from shopfloor.trade.construct.cabinet import Cabinet
+from shopfloor.trade.document import to_toml
+from shopfloor.trade.length import read
 from shopfloor.trade.part import Assembly, Job, Line, Part
 from shopfloor.web import create_app
 from tests.running import ROOT, Running, ask
@@ -489,3 +494,14 @@ def test_a_file_that_is_no_job_is_told_fault_by_fault(tmp_path: Path) -> None:
     assert ended.returncode == 2
     assert "colour" in ended.stderr and "key" in ended.stderr and "Traceback" not in ended.stderr
     assert run("jobs", "--data", tmp_path / "data").stdout == ""
+
+
+def test_a_document_of_which_something_cannot_be_made_is_not_taken_in(tmp_path: Path) -> None:
+    (cabinet,) = demo_job().constructions
+    assert isinstance(cabinet, Cabinet)
+    file = tmp_path / "low.toml"
+    file.write_text(to_toml(replace(demo_job(), constructions=(replace(cabinet, height=read("3")),))), encoding="utf-8")
+
+    ended = run("--data", tmp_path / "data", "import", file)
+
+    assert_told_in_one_sentence(ended, "Nothing was taken in.")

@@ -49,7 +49,7 @@ def read(key: str) -> Draft:
         return Draft(job, undone.base if undone else number, redo=redo)
     with reading() as connection:
         saved, _ = _saved(connection, key)
-    return Draft(document.from_json(last.document), last.base, last.says, redo, last.document != saved)
+    return Draft(jobs.read_document(last.document), last.base, last.says, redo, last.document != saved)
 
 
 def keep(job: Job, base: int, says: str) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, Select, bindparam, func, insert, select, update
@@ -60,6 +61,12 @@ class Found(NamedTuple):
     key: str
 
 
+@lru_cache(maxsize=16)
+def read_document(text: str) -> Job:
+    """A document, read once for as long as it is asked for: one page of the office asks for the same three times."""
+    return document.from_json(text)
+
+
 def all_jobs() -> list[JobRow]:
     """Every job, the one saved last first."""
     with reading() as connection:
@@ -98,7 +105,7 @@ def latest(key: str) -> tuple[Job, int]:
         ).first()
     if row is None:
         raise _no_such(key)
-    return document.from_json(row.document), row.number
+    return read_document(row.document), row.number
 
 
 def latest_number(key: str) -> int:
@@ -118,7 +125,7 @@ def at_revision(key: str, number: int) -> Job:
         text = connection.scalar(select(revision.c.document).where(revision.c.job == key, revision.c.number == number))
     if text is None:
         raise _no_such(key)
-    return document.from_json(text)
+    return read_document(text)
 
 
 def revisions(key: str) -> list[RevisionRow]:
@@ -196,7 +203,7 @@ def last_with(key: str, parts: Iterable[str], before: int) -> dict[str, tuple[Jo
         for row in connection.execute(texts):
             if not wanted:
                 break
-            job = document.from_json(row.document)
+            job = read_document(row.document)
             there = wanted & {part.key for line in job.lines for part in line.parts}
             found |= {part: (job, int(row.number)) for part in there}
             wanted -= there
@@ -216,7 +223,7 @@ def gone(key: str, number: int) -> list[Gone]:
     with reading() as connection:
         missing = {(row.kind, row.key): row.code for row in connection.execute(tagged)}
         for row in connection.execute(texts):
-            named = {(kind, one): (name, place) for kind, one, name, place in _tagged(document.from_json(row.document))}
+            named = {(kind, one): (name, place) for kind, one, name, place in _tagged(read_document(row.document))}
             there = [mark for mark in missing if mark in named]
             found += [Gone(missing[mark], *named[mark], row.number + 1) for mark in there if row.number < number]
             for mark in there:

@@ -147,6 +147,13 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
             )
             mates.setdefault(own.part, {})[mate] = None
 
+    routes: dict[tuple[str, bool], tuple[Step, ...]] = {}
+
+    def route_of(line: Line, joined: bool) -> tuple[Step, ...]:
+        if (line.key, joined) not in routes:
+            routes[line.key, joined] = route(line, joined=joined)
+        return routes[line.key, joined]
+
     made = []
     for assembly in sorted(job.assemblies, key=lambda one: one.number):
         own_lines = [line for line in job.lines if line.assembly == assembly.key]
@@ -168,7 +175,7 @@ def sheets(job: Job, codes: Mapping[str, str]) -> list[Sheet]:
                         nth=(number, count),
                         mirrors=_mirrors(drawn[_form(line)], part),
                         marks=line_marks,
-                        route=route(line, joined=bool(own_mates)),
+                        route=route_of(line, bool(own_mates)),
                         mates=tuple(own_mates),
                         letter_of=letter_of.get(part.key, {}),
                         species=line.species or job.species,

@@ -72,6 +72,10 @@ def take_document() -> BaseResponse:
             draft = drafts.read(job.key)
             if job != draft.job:
                 drafts.keep(job, draft.base, "a document was taken in")
+        elif follow(job).faults:
+            # What cannot be made is not for the floor: it waits as a draft, with what would do.
+            packs.save(Job(job.key, job.name, job.unit, job.denominator), "begun")
+            drafts.keep(job, 1, "a document was taken in")
         else:
             packs.save(job, "taken in from a document")
     except ShopError as error:

@@ -373,6 +373,20 @@ def take(office: FlaskClient, text: str, name: str = "job.toml") -> TestResponse
     return office.post("/new-job/document", data={"document": (BytesIO(text.encode()), name)})
 
 
+def test_a_new_job_of_which_something_cannot_be_made_waits_as_a_draft(app: Flask, office: FlaskClient) -> None:
+    (cabinet,) = demo_job().constructions
+    assert isinstance(cabinet, Cabinet)
+    low = replace(demo_job(), constructions=(replace(cabinet, height=read("3")),))
+
+    assert take(office, to_toml(low)).status_code == 303
+
+    with app.app_context():
+        saved, number = jobs.latest(KEY)
+        assert (saved.lines, number) == ((), 1)
+    assert job_of(app) == low
+    assert office.post(PAGE, data={"do": "save"}).status_code == 422
+
+
 def test_a_document_of_a_new_job_is_taken_in_and_of_a_known_one_is_a_draft(app: Flask, office: FlaskClient) -> None:
     assert take(office, to_toml(demo_job())).location == PAGE
     with app.app_context():
