@@ -9,6 +9,7 @@ remains, go on; where the bound says that this can no longer beat the best plan,
 from __future__ import annotations
 
 import math
+import random
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -27,6 +28,11 @@ SMOOTH = 0.5
 
 SURE = 0.8
 """What the solution likes so well is taken at once.  Source: measured, see tests/bench."""
+
+DIVES = 400
+"""The first two dives follow the solution, all others are shaken."""
+FEW, FINISH = 16.0, 0.5
+"""So many bars before the end the rest is tried by branch and bound, for so many seconds."""
 
 Worth = NDArray[np.float64]
 Pattern = tuple[tuple[int, int], ...]
@@ -126,6 +132,8 @@ class _Search:
         self.pack = _Knapsack(room, self.sizes)
         self.master = Master((many, float("inf")) for many in self.wanted)
         self.patterns: list[Pattern] = []
+        self.restless = False
+        self.random = random.Random(1)
         self._shut: dict[int, bool] = {}
         self.known: dict[Pattern, int] = {}
         self.best: list[tuple[Pattern, int]] = []
@@ -143,9 +151,10 @@ class _Search:
             left = list(self.wanted)
             self._price(left, 0, proof=True)
             width = 0
-            while self.least < self.most and not self.stop() and width < 12:
+            while self.least < self.most and not self.stop() and width < DIVES:
                 self._reset()
-                self._dive(list(self.wanted), [], 0, width, set())
+                self.restless = width > 1
+                self._dive(list(self.wanted), [], 0, min(width, 1), set())
                 width += 1
         back = tuple(
             (tuple(sorted((self.order[n], many) for n, many in pattern)), times) for pattern, times in self.best
@@ -225,6 +234,8 @@ class _Search:
                 values[column] = 0.0
             plan, left = list(plan), list(left)
             self._round(left, plan, values)
+            if self.master.objective <= FEW and not barred and self._finish(left, plan):
+                return
             sure = np.flatnonzero(values > (1 - 1e-6 if width else SURE)).tolist()
             if sure:
                 taken += self._take(left, plan, values, sorted(sure, key=lambda c: -values[c]))
@@ -232,6 +243,10 @@ class _Search:
             if not values.max() > 1e-9:
                 return
             column = int(np.argmax(values))
+            if self.restless:
+                # A dive that is to come out differently: the likelier a pattern, the oftener it is taken.
+                likely = np.where(values > 0.25 * values.max(), values, 0.0) ** 2
+                column = int(self.random.choices(range(len(likely)), likely.tolist())[0])
             if width:
                 steps.append((list(left), list(plan), taken))
                 self._dive(list(left), list(plan), taken, width - 1, barred | {column})
@@ -256,6 +271,22 @@ class _Search:
                 for n, many in self.patterns[column]:
                     left[n] -= many * times
         return taken
+
+    def _finish(self, left: list[int], plan: list[tuple[Pattern, int]]) -> bool:
+        """The last few bars from the patterns at hand, by branch and bound; True if that beats the best plan."""
+        open_columns = [c for c in range(len(self.patterns)) if not self._shut.get(c, False)]
+        times = self.master.whole(open_columns, seconds=FINISH)
+        if times is None:
+            return False
+        own = [*plan, *((self.patterns[c], n) for c, n in zip(open_columns, times, strict=True) if n)]
+        given = [0] * len(self.sizes)
+        for pattern, n in own:
+            for size, many in pattern:
+                given[size] += many * n
+        before = self.most
+        if all(got >= many for got, many in zip(given, self.wanted, strict=True)):
+            self._keep(own)
+        return self.most < before
 
     def _round(self, left: list[int], plan: list[tuple[Pattern, int]], values: Worth) -> None:
         """A plan at once from a solution: its patterns while they are wanted, then the longest piece first."""

@@ -19,14 +19,15 @@ __all__ = ["Deciding"]
 class Deciding:
     """Sets of boards between what is proven and the best plan.  `least`: so much area is proven to be needed.
 
-    `every`: a step is due after so many rounds of improving; where sets are tried out to the end, each time.
+    `after` so many rounds of improving a step is due `every` so many: at once where sets are tried out to the end, and
+    later where they are only ruled out, since the plan gains more by rounds at first.
     """
 
     def __init__(
         self, case: Case, pool: Pool, improving: Improving, exact: Exact | None, stop: Callable[[], bool]
     ) -> None:
         self.pool, self.improving, self.exact, self.stop = pool, improving, exact, stop
-        self.every = 1 if exact else 6
+        self.after, self.every = (30, 1) if exact else (120, 10)
         self.least: Area = 0
         self.over = False
         self.known = 0
@@ -53,6 +54,8 @@ class Deciding:
         sets.cap(improving.cost - 1)
         for witness in pool.witnesses[self.known :]:
             sets.rule_out(witness.needed, witness.gives)
+            if self.stop():
+                return False
         self.known = len(pool.witnesses)
         self.least = max(self.least, pool.area(int(sets.total[0]) if len(sets) else improving.cost))
         if not len(sets):

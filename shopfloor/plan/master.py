@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 import highspy
 import numpy as np
@@ -10,6 +10,8 @@ from numpy.typing import NDArray
 
 __all__ = ["Master", "Unsolved"]
 
+FEASIBLE = 2
+"""What the solver calls a solution that keeps all bounds; 1 is one that does not, whatever its cost says."""
 _FINE = (highspy.HighsModelStatus.kOptimal,)
 
 
@@ -50,6 +52,28 @@ class Master:
 
     def cost(self, column: int, cost: float) -> None:
         self.solver.changeColCost(column, cost)
+
+    def whole(self, columns: Sequence[int], seconds: float) -> list[int] | None:
+        """Whole numbers for these columns at the least cost found in so many seconds, all the others 0; None if none
+        were."""
+        model = self.solver.getLp()
+        starts, index, value = model.a_matrix_.start_, model.a_matrix_.index_, model.a_matrix_.value_
+        low, high, cost = model.row_lower_, model.row_upper_, model.col_cost_
+        solver = highspy.Highs()  # type: ignore[no-untyped-call]
+        for option, setting in (("output_flag", False), ("time_limit", seconds), ("mip_abs_gap", 0.99)):
+            solver.setOptionValue(option, setting)
+        for row in range(self.rows):
+            solver.addRow(low[row], high[row], 0, np.zeros(0, dtype=np.int32), np.zeros(0))
+        for column in columns:
+            own = slice(starts[column], starts[column + 1])
+            entries, values = np.array(index[own], dtype=np.int32), np.array(value[own])
+            solver.addCol(cost[column], 0.0, highspy.kHighsInf, len(entries), entries, values)
+        kinds = np.array([highspy.HighsVarType.kInteger] * len(columns))
+        solver.changeColsIntegrality(len(columns), np.arange(len(columns), dtype=np.int32), kinds)
+        solver.run()
+        if solver.getInfo().primal_solution_status != FEASIBLE:
+            return None
+        return [round(each) for each in solver.getSolution().col_value]
 
     def solve(self) -> float:
         """The least cost; `values` and `duals` are those of the solution.  Raises Unsolved."""

@@ -26,8 +26,6 @@ from .tidy import tidied
 
 __all__ = ["Limits", "Progress", "plan_boards"]
 
-TRIES = 30
-"""After so many rounds it is begun to rule out sets of boards."""
 TIDYING = (0.08, 1.5)
 """The share of the time, and the seconds at most, that are kept for tidying the plan up in the end."""
 BEAT = 0.3
@@ -164,7 +162,7 @@ class _Planning:
         deciding = Deciding.begun(case, pool, improving, pricing, self._over)
         rounds = 0
         while not self._over() and not self._done():
-            if deciding and rounds >= TRIES and not self.missing:
+            if deciding and rounds >= deciding.after and not self.missing:
                 if rounds % deciding.every == 0 and deciding.step():
                     self._take(improving.best)
                 self._proven(deciding.least)
