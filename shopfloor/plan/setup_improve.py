@@ -17,7 +17,7 @@ from .setups import Seconds
 
 __all__ = ["Improving"]
 
-HOT, COLD = 0.5, 0.08
+HOT, COLD = 0.12, 0.02
 """In changes: how much worse an order may be to be taken up with fair odds, at the beginning and at the end."""
 
 

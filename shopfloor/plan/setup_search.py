@@ -25,14 +25,16 @@ __all__ = ["Limits", "SetupProgress", "order_setups"]
 
 BEAT = 0.3
 """Seconds between two words on how it stands."""
-WIDE = 10
-"""How wide the search is before anything is proven."""
-WIDER = ((50, 2_000), (400, 150), (3_000, 60))
-"""How wide it is after that, and for how many classes of operations at most."""
+WIDTHS = ((1, 1_000_000), (10, 5_000), (50, 500), (400, 150), (3_000, 60))
+"""How wide the search is, time after time, and for how many classes of operations at most."""
+MANY = 600
+"""From so many classes on it is proven first how little could do: the wider searches would take all the time."""
 ROUNDS = 20_000
 """Rounds of improvement where neither seconds nor rounds are given."""
 PROVING = 0.45
 """The share of the time by which proving stops."""
+PROVING_MANY = 0.25
+"""And where there are many classes."""
 POLISH = 300
 """Tries to meet the wishes better without longer changes: each walks the whole order."""
 
@@ -152,23 +154,26 @@ class _Ordering:
         self._take(first.best, first.spent)
         bounding = Bounding(case)
         self.least = bounding.least
-        for width in (1, WIDE):
-            if self._done() or self._over():
-                return
-            self._beam(width)
         limit = self.limits.seconds
+        count = len(case.small.spot)
+        share = PROVING if count <= MANY else PROVING_MANY
 
         def enough() -> bool:
-            return self._over() or (limit is not None and self._seconds() > PROVING * limit)
+            return self._over() or (limit is not None and self._seconds() > share * limit)
 
-        for width, classes in WIDER:
+        def prove() -> None:
+            while not bounding.finished and not self._done() and not enough():
+                bounding.round(enough, self.spent)
+                self.least = max(self.least, bounding.least)
+
+        for width, classes in WIDTHS:
             if self._done() or self._over():
                 return
-            if len(case.small.spot) <= classes:
+            if width > 1 and count > MANY:
+                prove()
+            if count <= classes:
                 self._beam(width)
-        while not bounding.finished and not self._done() and not enough():
-            bounding.round(enough, self.spent)
-            self.least = max(self.least, bounding.least)
+        prove()
         assert self.steps is not None
         improving = Improving(case, self.steps, random)
         begun, rounds = self._seconds(), 0
