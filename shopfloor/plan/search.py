@@ -83,6 +83,7 @@ class _Planning:
         self.news = False
         self.missing = len(self.task.wanted)
         self.cut_short = False
+        self.pool: Pool | None = None
         self.reserve = min(TIDYING[0] * (limits.seconds or 0.0), TIDYING[1])
 
     def run(self) -> Plan:
@@ -106,6 +107,8 @@ class _Planning:
 
     def _say(self) -> None:
         self.told = self.clock() - self.begun
+        if self.pool:
+            self.least = max(self.least, self.pool.area(self.pool.least))
         area = sum(self.case.plots[n].plank.area for n in self.best) if self.best else None
         gap = (area - self.least) / self.least if area and self.least and not self.missing else None
         self.tell(Progress(self.told, area, self.least, gap, self.missing))
@@ -148,12 +151,16 @@ class _Planning:
             return
         pool = Pool(case, pricing, self._loose(Ripping))
         pool.keep(first)
+        if case.saw.rule is Rule.RIP_FIRST:
+            # What is proven for ripping first is no bound for whoever may crosscut first.
+            self.pool = pool
         pool.relax(self._over)
         ways = [pricing]
         if case.saw.rule is Rule.CROSSCUT_FIRST:
             sectioning = Sectioning(case, case.plots)
             ways.append(sectioning)
             pool.begin_anew(sectioning, self._loose(Sectioning))
+            self.pool = pool
             pool.relax(self._over)
         self._proven(pool.area(pool.least))
         improving = Improving(case, ways, pool, first, self.limits.seed)

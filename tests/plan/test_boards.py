@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
-from shopfloor.plan.boards import Defect, Group, Kin, NoTask, Plan, Plank, Role, Saw, Task, Wanted, Way, Why, said
+from shopfloor.plan.boards import Defect, Group, Kin, NoTask, Plan, Plank, Role, Rule, Saw, Task, Wanted, Way, Why, said
 from shopfloor.plan.search import Limits
 from shopfloor.plan.search import plan_boards as planned
 from tests.plan.racks import KERF, inch, planks, tasks, wanted
@@ -82,6 +82,31 @@ def test_drawer_fronts_lie_in_their_order_and_legs_side_by_side() -> None:
     replay(task, plan)
     assert plan.complete and [board.board for board in plan.boards] == ["A", "B"]
     assert [piece.part for piece in plan.boards[0].parts] == list(fronts)
+
+
+@pytest.mark.parametrize("rule", list(Rule))
+def test_the_wood_of_a_cabinet_drawer_fronts_in_order_legs_from_neighbouring_wood(rule: Rule) -> None:
+    fronts, legs = tuple(f"front-{n}" for n in range(1, 6)), tuple(f"leg-{n}" for n in range(1, 5))
+    split = Plank("C", inch(110), inch("7 1/2"), defects=(Defect(0, inch(5)), Defect(inch(60), inch(63), 0, inch(2))))
+    task = Task(
+        wanted(
+            "front 5 17 1/4 x 4 3/8", "leg 4 42 x 2 1/4", "rail 8 18 x 2 3/8", "stile 6 30 x 2 1/2", "runner 10 16 x 1",
+            "top 2 40 x 6 3/4",
+        ),
+        (*planks("A 96 x 6 1/4", "B 99 1/2 x 8 1/8", "D 88 x 5", "E 120 x 9 3/8", "F 74 x 6"), split),
+        replace(SAW, rule=rule, least_section=inch(12), least_strip=inch(12), clear=inch(1)),
+        (
+            Group("fronts", fronts),
+            Group("left legs", legs[:2], Kin.NEIGHBOURS),
+            Group("right legs", legs[2:], Kin.NEIGHBOURS),
+        ),
+    )  # fmt: skip
+    task = replace(task, wanted=tuple(replace(part, show=part.key.startswith("front")) for part in task.wanted))
+
+    plan = plan_boards(task)
+
+    replay(task, plan)
+    assert plan.complete and plan.gap is not None and plan.gap < 0.25
 
 
 def test_parts_are_cut_around_a_knot_and_a_split_end() -> None:
