@@ -62,6 +62,12 @@ class Improving:
         if not self._note():
             self._begin(kept)
 
+    def shaken(self, shake: float) -> Whole:
+        """What units are worth by the bound, each a little more or less."""
+        worth = self.pool.worth * np.array([1 + self.random.gauss(0, shake) for _ in range(self.lots)])
+        found: Whole = np.maximum(worth.astype(np.int64), 1)
+        return found
+
     def _note(self) -> bool:
         if self.now < self.cost:
             self.best, self.cost, self.missing = dict(self.laid), self.now, int(self.left.sum())
@@ -82,8 +88,7 @@ class Improving:
         wanted = self.left + sum((self.counts[n] for n in taken), np.zeros(self.lots, dtype=np.int64))
         free = taken + [n for n in range(len(self.case.plots)) if n not in self.laid]
         shake = rnd.choice(SHAKES)
-        shaken = pool.worth * np.array([1 + rnd.gauss(0, shake) for _ in range(self.lots)])
-        worth = np.maximum(shaken.astype(np.int64), 1)
+        worth = self.shaken(shake)
         # Sections take long to work out: mostly boards are ripped first, which is allowed under both rules.
         way = self.ways[-1] if rnd.random() < SECTIONED else self.ways[0]
         laid = filled(self.case, way, worth, wanted, free, stop=stop)

@@ -26,6 +26,8 @@ from .tidy import tidied
 
 __all__ = ["Limits", "Progress", "plan_boards"]
 
+STARTS = (0.03, 0.03, 0.06, 0.06, 0.1, 0.1)
+"""Plans made from nothing, worths shaken so much, of which the best is improved."""
 TIDYING = (0.08, 1.5)
 """The share of the time, and the seconds at most, that are kept for tidying the plan up in the end."""
 BEAT = 0.3
@@ -164,7 +166,10 @@ class _Planning:
             pool.relax(self._over)
         self._proven(pool.area(pool.least))
         improving = Improving(case, ways, pool, first, self.limits.seed)
-        improving.offer(filled(case, pricing, pool.worth, case.demand, stop=self._over))
+        for shake in (0.0, *STARTS):
+            if not self._over():
+                worth = improving.shaken(shake)
+                improving.offer(filled(case, pricing, worth, case.demand, stop=self._over))
         self._take(improving.best)
         deciding = Deciding.begun(case, pool, improving, pricing, self._over)
         rounds = 0
