@@ -9,7 +9,7 @@ The result is one SVG like a part's drawing: no styles, scripts or references, s
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..trade.board import Defect
@@ -35,19 +35,17 @@ NEXT = 'class="next" fill="none" stroke="#9a2318" stroke-width="3.2"'
 LEADER = 'class="leader" fill="none" stroke="#555045" stroke-width="0.9"'
 OUTLINE = 'class="outline" fill="none" stroke="#000" stroke-width="2"'
 HATCH = 'class="waste" fill="none" stroke="#555045" stroke-width="0.8"'
-DONE = 'class="leader" fill="none" stroke="#555045" stroke-width="1.2" stroke-dasharray="2 3"'
 
 
 @dataclass(frozen=True)
 class Chart:
     """What a diagram shows.  `names` say what is written into each part, by its key: the shortest first, the longest
-    that fits is taken.  `next` is the number of the cut to be made next (0: none is marked), `done` those made."""
+    that fits is taken.  `next` is the number of the cut to be made next (0: none is marked)."""
 
     board: BoardPlan
     names: Mapping[str, Sequence[str]]
     defects: Sequence[Defect] = ()
     next: int = 0
-    done: Collection[int] = ()
 
 
 def chart(shown: Chart, *, unit: Unit, denominator: int, frame: int = 360, tall: int = TALL, label: str = "") -> str:

@@ -6,10 +6,10 @@ import json
 import secrets
 from dataclasses import asdict, dataclass
 from fractions import Fraction
-from typing import Any
 
 from sqlalchemy import Connection, delete, insert, select, update
 
+from shopfloor.store import sayings
 from shopfloor.store.opening import reading, writing
 from shopfloor.store.tables import setting, shop
 from shopfloor.trade.construct.habitual import Ways
@@ -86,16 +86,16 @@ def renew_within(connection: Connection, was: str | None = None) -> None:
 
 def unit() -> Unit:
     """The unit that the shop thinks in; a job may have another one."""
-    return Unit(_said("unit") or Unit.INCH)
+    return Unit(sayings.read("unit") or Unit.INCH)
 
 
 def keep_unit(said: Unit) -> None:
-    _keep("unit", said.value)
+    sayings.keep("unit", said.value)
 
 
 def cutters(of_job: Unit | None = None) -> Cutters:
     """The cutters that the shop owns; until it has listed them, those that a shop of that unit begins with."""
-    said = _said("cutters")
+    said = sayings.read("cutters")
     return (
         Cutters(**{name: tuple(widths) for name, widths in said.items()}) if said else first_cutters(of_job or unit())
     )
@@ -103,13 +103,13 @@ def cutters(of_job: Unit | None = None) -> Cutters:
 
 def keep_cutters(said: Cutters | None) -> None:
     """List the cutters that are owned; None goes back to those that a shop begins with."""
-    _keep("cutters", None if said is None else asdict(said))
+    sayings.keep("cutters", None if said is None else asdict(said))
 
 
 def seasons() -> Seasons:
     """How dry and how damp its pieces get, and the moisture on the day they are sized, percent.  Until the shop has
     said: a controlled interior (the first preset), sized at what the interior of most houses has."""
-    said = _said("seasons")
+    said = sayings.read("seasons")
     if not said:
         return PRESETS[0].seasons(INTERIOR.value)
     return Seasons(*(Fraction(said[name]) for name in ("dry", "build", "damp")))
@@ -118,12 +118,14 @@ def seasons() -> Seasons:
 def keep_seasons(said: Seasons | None) -> None:
     """Keep the seasons; None goes back to those that a shop begins with."""
     # As texts: tenths of a point are exact in decimals, not as floats.
-    _keep("seasons", None if said is None else {name: str(Fraction(value)) for name, value in vars(said).items()})
+    sayings.keep(
+        "seasons", None if said is None else {name: str(Fraction(value)) for name, value in vars(said).items()}
+    )
 
 
 def habits() -> Habits:
     """The numbers of the trade that the shop has changed; what is no habit any more stays kept and is left out."""
-    said = _said("habits") or {}
+    said = sayings.read("habits") or {}
     return Habits({key: Fraction(value) for key, value in said.items() if key in HABITS})
 
 
@@ -171,16 +173,3 @@ def take_back() -> None:
         with writing() as connection:
             for name, before in BEFORE.items():
                 connection.execute(update(setting).where(setting.c.name == before).values(name=name))
-
-
-def _said(name: str) -> Any:
-    with reading() as connection:
-        value = connection.scalar(select(setting.c.value).where(setting.c.name == name))
-    return None if value is None else json.loads(value)
-
-
-def _keep(name: str, value: Any) -> None:
-    with writing() as connection:
-        connection.execute(delete(setting).where(setting.c.name == name))
-        if value is not None:
-            connection.execute(insert(setting).values(name=name, value=json.dumps(value)))

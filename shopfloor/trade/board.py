@@ -17,7 +17,6 @@ from typing import Any, NamedTuple
 from ..errors import ShopError
 from .fact import UNCONFIRMED, AnyFact, Fact, inch, mm
 from .length import INCH, Length, write_exact
-from .part import Unit
 from .sources import CUSTOM
 from .stock import Lumber, lumber_named
 
@@ -242,9 +241,3 @@ def _defects(body: Mapping[str, Any], length: Length, width: Length) -> tuple[De
             raise NoBoard("it is no wider than nothing", where=f"place {number} to cut around")
         found.append(Defect(start, min(end, length), near, min(far, width), _word(one, "what")))
     return tuple(sorted(found))
-
-
-def shows(board: Board, unit: Unit = Unit.INCH) -> str:
-    """A board in one breath, for a list."""
-    wide = " to ".join(dict.fromkeys(write_exact(width, unit.value) for width in board.widths))
-    return f"{board.species} {board.lumber.name}, {write_exact(board.length, unit.value)} × {wide}"

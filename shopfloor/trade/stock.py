@@ -37,6 +37,7 @@ __all__ = [
     "lumber_named",
     "rough_list",
     "sawing_by",
+    "sold_by",
 ]  # fmt: skip
 
 RESAW_KERF = Fact(
@@ -108,12 +109,17 @@ class Sawing:
     clear: Length = CLEAR.value
 
 
-def sawing_by(habits: Habits, unit: Unit, lumber: tuple[Lumber, ...] = ()) -> Sawing:
-    """How a shop with these habits saws parts oversize in a job of that unit; `lumber` is what it buys, if it said."""
+def sold_by(unit: Unit) -> tuple[Lumber, ...]:
+    """The thicknesses that lumber is sold in, to a shop that thinks in `unit`."""
+    return METRIC if unit is Unit.MM else QUARTERS
+
+
+def sawing_by(habits: Habits, unit: Unit) -> Sawing:
+    """How a shop with these habits saws parts oversize in a job of that unit."""
     return Sawing(
         allowances_by(habits, unit),
         unit,
-        lumber or (METRIC if unit is Unit.MM else QUARTERS),
+        sold_by(unit),
         habits.of(WIDEST, unit),
         habits.of(THICKEST, unit),
         habits.of(RESAW_KERF, unit),

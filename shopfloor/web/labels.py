@@ -50,12 +50,7 @@ class Printed(NamedTuple):
 def labels(key: str) -> Response:
     """`sheet` by name, `stacks` by number (given once or often, "1,4-6"), `start` the first free place."""
     stacks = ",".join(request.args.getlist("stacks")) if "stacks" in request.args else None
-    start = request.args.get("start", "1")
-    if not (start.isascii() and start.isdigit() and len(start) < 6):
-        raise BadStartPlace(
-            f"{start[:20]!r} is no place on a sheet", where="First free place", do="Give a whole number."
-        )
-    printed = print_labels(key, request.args.get("sheet", USUAL_SHEET), stacks, int(start), settings().label_host)
+    printed = print_labels(key, request.args.get("sheet", USUAL_SHEET), stacks, _start(), settings().label_host)
     response = Response(printed.pdf, mimetype="application/pdf")
     response.headers.set("Content-Disposition", "inline", filename=f"{key}-labels.pdf")
     return response
@@ -64,21 +59,26 @@ def labels(key: str) -> Response:
 @blueprint.get("/rack/labels.pdf")
 def board_labels() -> Response:
     """The labels of the boards that are there, or of some, by their codes (`board`, given once or often)."""
-    start = request.args.get("start", "1")
-    if not (start.isascii() and start.isdigit() and len(start) < 6):
-        raise BadStartPlace(
-            f"{start[:20]!r} is no place on a sheet", where="First free place", do="Give a whole number."
-        )
     chosen = {read_code(code, where="board") for code in request.args.getlist("board")}
     there = [one for one in rack.read().there if not chosen or one.code in chosen]
     pdf = labels_pdf(
         [_of_board(one) for one in there], sheet_named(request.args.get("sheet", USUAL_SHEET)), unit=shop.unit(),
         denominator=16, host=settings().label_host, title="Labels of boards", shop=shop.read().name,
-        start_at=int(start),
+        start_at=_start(),
     )  # fmt: skip
     response = Response(pdf, mimetype="application/pdf")
     response.headers.set("Content-Disposition", "inline", filename="board-labels.pdf")
     return response
+
+
+def _start() -> int:
+    """The first free place that was asked for.  Raises BadStartPlace."""
+    start = request.args.get("start", "1")
+    if not (start.isascii() and start.isdigit() and len(start) < 6):
+        raise BadStartPlace(
+            f"{start[:20]!r} is no place on a sheet", where="First free place", do="Give a whole number."
+        )
+    return int(start)
 
 
 def _of_board(one: Racked) -> Label:

@@ -39,7 +39,7 @@ class JobLumber:
 
 def sawing(unit: Unit) -> Sawing:
     """How the shop saws parts oversize, in a job of that unit."""
-    return sawing_by(shop.habits(), unit, lumber.bought(unit))
+    return sawing_by(shop.habits(), unit)
 
 
 def waste(unit: Unit) -> Fraction:

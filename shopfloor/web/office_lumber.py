@@ -15,7 +15,7 @@ from shopfloor.store import lumber
 from shopfloor.trade.buying import Per, Price, Wood
 from shopfloor.trade.stock import Making, Way
 from shopfloor.web import office_words as words
-from shopfloor.web.lumber_state import JobLumber, job_lumber, sawing, waste
+from shopfloor.web.lumber_state import JobLumber, job_lumber
 from shopfloor.web.office_pages import blueprint, page
 
 MONEY = re.compile(r"\d{1,7}([.,]\d{1,4})?")
@@ -88,7 +88,7 @@ def _page(
 ) -> Response:
     shown: dict[str, Any] = {
         "state": state, "job": state.job, "revision": state.revision, "typed": typed or {}, "faults": faults or {},
-        "ways": Way, "pers": Per, "waste": waste(state.job.unit), "sawing": sawing(state.job.unit),
+        "ways": Way, "pers": Per,
         "stacks": {each.key: each for each in state.job.assemblies},
         "size": lambda rough: words.size(rough.thickness, rough.width, rough.length, state.job),
     }  # fmt: skip

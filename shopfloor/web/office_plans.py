@@ -53,9 +53,18 @@ class ShownWood:
     plan: Plan | None
     pieces: Mapping[str, Mapping[str, Any]]
 
-    def feet(self, area: int) -> str:
-        """An area of boards in board feet, at the nominal thickness."""
-        return f"{float(Fraction(area * self.nominal, 144 * INCH**3)):.1f}"
+    def feet(self, area: int | None) -> str:
+        return _feet(area, self.nominal)
+
+    @property
+    def wasted(self) -> str:
+        """The share of the boards that becomes neither part nor offcut."""
+        return f"{100 * self.plan.waste / self.plan.used:.0f} %" if self.plan and self.plan.used else ""
+
+    @property
+    def gap(self) -> str:
+        gap = self.plan.gap if self.plan else None
+        return "proven best" if gap == 0 else _percent(gap)
 
 
 @blueprint.get("/board-plans")
@@ -105,14 +114,12 @@ def _pieces(keys: list[str]) -> tuple[list[Piece], list[str]]:
 
 @blueprint.get("/board-plans/now")
 def planning() -> BaseResponse:
-    """How the planning stands; when it is over, its plan."""
+    """How the planning stands, as long as it is under way; then where its plan is."""
     run = _runs().run
     if run is None:
         return redirect(url_for("office.board_plans"), 303)
-    if run.over and run.plan:
-        return redirect(url_for("office.board_plan", identity=run.plan), 303)
     state = (run.over, run.error, tuple((step.over, step.progress) for step in run.steps))
-    return live_page("office/planning.html", state, lambda: {"run": run, "feet": _feet})
+    return live_page("office/planning.html", state, lambda: {"run": run, "feet": _feet, "percent": _percent})
 
 
 @blueprint.post("/board-plans/now")
@@ -223,7 +230,12 @@ def _says(text: Says) -> Markup:
     return words.said(text, _of_shop())
 
 
+def _percent(share: float | None) -> str:
+    return "–" if share is None else f"{100 * share:.1f} %"
+
+
 def _feet(area: int | None, nominal: int) -> str:
+    """An area of boards in board feet, at their nominal thickness; a dash for none."""
     return "–" if area is None else f"{float(Fraction(area * nominal, 144 * INCH**3)):.1f}"
 
 

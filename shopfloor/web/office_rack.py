@@ -10,12 +10,13 @@ from markupsafe import Markup, escape
 from werkzeug.wrappers import Response as BaseResponse
 
 from shopfloor.paper.label_sheets import SHEETS
-from shopfloor.store import lumber, rack, shop
+from shopfloor.store import rack, shop
 from shopfloor.store.rack import NoSuchBoard, Racked
 from shopfloor.trade.board import Sawn
 from shopfloor.trade.code import read_code
 from shopfloor.trade.lumber import board_feet
 from shopfloor.trade.part import Job
+from shopfloor.trade.stock import sold_by
 from shopfloor.web import board_form
 from shopfloor.web import office_words as words
 from shopfloor.web.board_form import EMPTY_DEFECTS
@@ -54,7 +55,7 @@ def new_board() -> Response:
 def add_board() -> BaseResponse:
     """Take a board in; the form is empty again for the next one."""
     typed = request.form.to_dict()
-    made = board_form.read(typed, shop.unit(), lumber.bought(shop.unit()))
+    made = board_form.read(typed, shop.unit(), sold_by(shop.unit()))
     if made.board is None:
         return _refused(_form(typed, made.faults))
     identity = rack.measure(made.board)
@@ -85,7 +86,7 @@ def change_board(code: str) -> BaseResponse:
     if do.startswith("gone:"):
         rack.put_away([one.board.id], do.removeprefix("gone:")[:60] or "gone")
         return redirect(url_for("office.rack_page", kept=one.code), 303)
-    made = board_form.read(typed, shop.unit(), lumber.bought(shop.unit()), one.board)
+    made = board_form.read(typed, shop.unit(), sold_by(shop.unit()), one.board)
     if made.board is None:
         return _refused(_form(typed, made.faults, one))
     if made.board != one.board:
@@ -104,7 +105,7 @@ def _find(code: str) -> Racked:
 
 def _form(typed: Mapping[str, str], faults: Mapping[str, str] | None = None, racked: Racked | None = None) -> Response:
     rows = 1 + max((int(name.split(".")[1]) for name in typed if name.startswith("defect.")), default=-1)
-    chosen = lumber.bought(shop.unit())
+    chosen = sold_by(shop.unit())
     if racked and racked.board.lumber not in chosen:
         chosen = (*chosen, racked.board.lumber)
     return page(

@@ -54,7 +54,7 @@ def addresses(shop: Shop) -> list[str]:
     leg = shop.codes["leg.front-right"]
     return [
         "/", f"/jobs/{JOB}", f"/jobs/{JOB}/stacks/5", f"/jobs/{JOB}/parts/{leg}", f"/jobs/{JOB}/print", "/cut-list",
-        "/phones", "/set-aside", "/nowhere",
+        "/phones", "/set-aside", "/nowhere", f"/jobs/{JOB}/lumber", "/rack", "/rack/new", "/board-plans",
     ]  # fmt: skip
 
 

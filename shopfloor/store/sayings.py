@@ -11,7 +11,7 @@ from shopfloor.store.opening import reading, writing
 from shopfloor.store.tables import setting
 
 
-def said(name: str) -> Any:
+def read(name: str) -> Any:
     """What was said under that name, or None."""
     with reading() as connection:
         value = connection.scalar(select(setting.c.value).where(setting.c.name == name))
